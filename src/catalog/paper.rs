@@ -1,0 +1,65 @@
+//! A paper: how thick, how open, how rough, how much water until it buckles.
+
+use super::FigureGrounds;
+use crate::estimate::Triple;
+
+/// How easily colour or sealer shows on the back.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum StrikeThrough {
+    /// Never: nothing is absorbed.
+    None,
+    /// Very low.
+    VeryLow,
+    /// Low.
+    Low,
+    /// Medium.
+    Medium,
+    /// High.
+    High,
+}
+
+/// A paper of the catalog.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Paper {
+    /// Id.
+    pub id: String,
+    /// Name for people.
+    pub name: String,
+    /// Other accepted names.
+    pub aliases: Vec<String>,
+    /// Usual weight, g/m².
+    pub grammage_g_m2: f64,
+    /// Thickness, µm.
+    pub caliper_um: Triple,
+    /// Share of the thickness that is air, 0 to 1.
+    pub void_fraction: f64,
+    /// Pore capacity at the usual weight, µm of liquid (mL/m²).
+    pub capacity_um: Triple,
+    /// Whether it takes up liquid at all.
+    pub absorbing: bool,
+    /// Whether water makes it swell.
+    pub swells: bool,
+    /// Sizing in words.
+    pub sizing: String,
+    /// Depth of the tooth, µm.
+    pub tooth_um: Triple,
+    /// Water load at which it begins to buckle, g/m².
+    pub buckle_g_m2: Triple,
+    /// How easily things show on the back.
+    pub strike_through: StrikeThrough,
+    /// Whether coats must keep their distance because of strike-through.
+    pub strike_through_prone: bool,
+    /// Whether it is dark stock, where haze shows.
+    pub dark: bool,
+    /// One or two sentences of what to know.
+    pub note: Option<String>,
+    /// What the figures stand on.
+    pub grounds: FigureGrounds,
+}
+
+impl Paper {
+    /// Pore capacity in µm for a sheet of this weight (g/m²), in proportion to weight.
+    pub fn capacity_at(&self, grammage_g_m2: f64) -> Triple {
+        self.capacity_um.scaled(grammage_g_m2 / self.grammage_g_m2)
+    }
+}

@@ -1,0 +1,1 @@
+//! Dew margin, limits of sealer and label, blush thresholds.

@@ -1,0 +1,1 @@
+//! Sealer against media: caps, levels and the ranking.

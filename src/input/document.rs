@@ -1,0 +1,78 @@
+//! One TOML text and everything wrong with it.
+
+use std::cell::RefCell;
+use std::ops::Range;
+
+use toml::de::DeTable;
+
+use super::TableReader;
+use crate::diagnostic::{Problem, Problems, SourceText};
+
+/// A parsed TOML text that collects problems while it is read.
+#[derive(Debug)]
+pub struct Document<'a> {
+    source: &'a SourceText,
+    root: toml::Spanned<DeTable<'a>>,
+    problems: RefCell<Vec<Problem>>,
+}
+
+impl<'a> Document<'a> {
+    /// Parses a text. Syntax errors are kept as problems; what could be read is still read.
+    pub fn parse(source: &'a SourceText) -> Self {
+        let (root, errors) = DeTable::parse_recoverable(&source.text);
+        let problems = errors.iter().map(syntax_problem).collect();
+        Self { source, root, problems: RefCell::new(problems) }
+    }
+
+    /// The reader of the top-level table.
+    pub fn root(&self) -> TableReader<'_> {
+        TableReader::new(self.root.get_ref(), 0..0, String::new(), &self.problems)
+    }
+
+    /// Adds a problem found outside the readers.
+    pub fn problem(&self, problem: Problem) {
+        self.problems.borrow_mut().push(problem);
+    }
+
+    /// Whether nothing is wrong so far.
+    pub fn is_clean(&self) -> bool {
+        self.problems.borrow().is_empty()
+    }
+
+    /// Ends the reading: the value if nothing is wrong, else all problems.
+    ///
+    /// # Errors
+    /// Every problem noted, in the order of the text. A file with syntax errors reports only those, since what they
+    /// hide would be reported as missing.
+    pub fn finish<T>(self, value: Option<T>) -> Result<T, Problems> {
+        let mut list = self.problems.into_inner();
+        if list.iter().any(|problem| problem.code == SYNTAX) {
+            list.retain(|problem| problem.code == SYNTAX);
+        }
+        match value {
+            Some(value) if list.is_empty() => Ok(value),
+            _ => Err(Problems::new(self.source.clone(), list)),
+        }
+    }
+}
+
+const SYNTAX: &str = "toml-syntax";
+
+fn syntax_problem(error: &toml::de::Error) -> Problem {
+    let message = error.message();
+    let (message, hint) = if message.contains("duplicate key") {
+        (message.to_owned(), "keep one of the two lines")
+    } else {
+        (format!("this is not TOML: {message}"), "text goes in quotes: `title = \"Lantern carp\"`")
+    };
+    let problem = Problem::new(SYNTAX, message).with_hint(hint);
+    match error.span() {
+        Some(span) => problem.at(widened(span)),
+        None => problem,
+    }
+}
+
+/// A caret needs at least one byte.
+fn widened(span: Range<usize>) -> Range<usize> {
+    span.start..span.end.max(span.start + 1)
+}

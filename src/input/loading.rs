@@ -1,0 +1,39 @@
+//! Turning the bytes of a file into text, or saying why that cannot be.
+
+use crate::diagnostic::{Problem, Problems, SourceText};
+
+/// The largest file read, in bytes. A page with a hundred layers is ten kilobytes.
+pub const LARGEST_FILE: u64 = 1_000_000;
+
+/// Checks that bytes are a text that can be a TOML file.
+///
+/// # Errors
+/// `file-too-large`, `file-not-text` or `file-empty`.
+pub fn text_from_bytes(name: &str, bytes: &[u8]) -> Result<SourceText, Problems> {
+    if bytes.len() as u64 > LARGEST_FILE {
+        let problem = Problem::new("file-too-large", format!("the file is over {} kB", LARGEST_FILE / 1000))
+            .with_hint("a page, room or sealer file is a few kilobytes of text; check that this is the right file");
+        return Err(Problems::whole(name, problem));
+    }
+    let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
+    if bytes.contains(&0) {
+        let problem = Problem::new("file-not-text", "the file is binary, not text")
+            .with_hint("give a TOML text file; `coatbell new page` writes one");
+        return Err(Problems::whole(name, problem));
+    }
+    let text = match std::str::from_utf8(bytes) {
+        Ok(text) => text,
+        Err(error) => {
+            let line = bytes[..error.valid_up_to()].iter().filter(|byte| **byte == b'\n').count() + 1;
+            let problem = Problem::new("file-not-text", format!("line {line} is not UTF-8 text"))
+                .with_hint("save the file as UTF-8");
+            return Err(Problems::whole(name, problem));
+        }
+    };
+    if text.trim().is_empty() {
+        let problem = Problem::new("file-empty", "the file is empty")
+            .with_hint("see `profiles/examples` for files to start from");
+        return Err(Problems::whole(name, problem));
+    }
+    Ok(SourceText::new(name, text))
+}

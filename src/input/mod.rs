@@ -1,0 +1,23 @@
+//! The files a person writes, read with the place of everything kept.
+//!
+//! [`Document`] and [`TableReader`] read any TOML file of this project, the built-in profiles included: each `take`
+//! notes what is wrong and goes on, so that all problems of a file come out together. `page`, `room` and `sealer`
+//! hold the shapes a person writes; names of media and materials are only resolved further up, by the catalog.
+
+mod document;
+mod loading;
+mod page;
+mod reader;
+mod room;
+mod sealer;
+mod when;
+
+pub use document::Document;
+pub use loading::{LARGEST_FILE, text_from_bytes};
+pub use page::{Finish, Laydown, LayerInput, PageInput, parse_size, read_page};
+pub use reader::{Located, TableReader};
+pub use room::{Airflow, RoomInput, WindowInput, read_room};
+pub use sealer::{
+    CanInput, CompositionInput, ForbiddenBand, LabelInput, PartInput, SealerInput, read_label, read_sealer,
+};
+pub use when::{clock_time, parse_when};

@@ -1,0 +1,222 @@
+//! The user's own can: its label, what is left, and section 3 of its safety data sheet.
+
+use std::ops::Range;
+
+use super::{Document, Located, TableReader};
+use crate::diagnostic::{Problem, Problems, SourceText};
+use crate::estimate::Triple;
+use crate::quantity::{
+    self, Length, Mass, MassRate, Quantity, QuantityError, RelativeHumidity, Share, Temperature, TimeSpan,
+};
+
+/// A time band in which a coat must not be laid: open after `within`, closed until `after`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ForbiddenBand {
+    /// Minutes after the last coat when the band begins.
+    pub from_min: f64,
+    /// Minutes after the last coat when it ends; infinite for a label that says only `within`.
+    pub until_min: f64,
+}
+
+/// What the can says. `None` is not printed on the can.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct LabelInput {
+    /// Spraying distance in m, low and high.
+    pub distance_m: Option<(f64, f64)>,
+    /// Minimum wait between coats in min: the upper end of the printed range.
+    pub recoat_min: Option<f64>,
+    /// Forbidden recoat band.
+    pub recoat_window: Option<ForbiddenBand>,
+    /// Printed touch-dry time in min, upper end.
+    pub touch_dry_min: Option<f64>,
+    /// Lowest temperature in °C.
+    pub min_temperature_c: Option<f64>,
+    /// Highest temperature in °C.
+    pub max_temperature_c: Option<f64>,
+    /// Highest relative humidity, fraction.
+    pub max_humidity: Option<f64>,
+}
+
+/// The can in hand.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct CanInput {
+    /// Net content in g.
+    pub net_g: Option<f64>,
+    /// What is left, in g.
+    pub left_g: Option<f64>,
+    /// Discharge at 22 °C in g/s, if measured or known.
+    pub discharge_g_s: Option<Triple>,
+}
+
+/// One part of a composition as written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PartInput {
+    /// A name or a CAS number.
+    pub name: Located<String>,
+    /// Mass share as fractions, low and high.
+    pub share: (f64, f64),
+    /// Where the share stands.
+    pub share_span: Range<usize>,
+}
+
+/// A composition as written.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct CompositionInput {
+    /// The listed parts.
+    pub parts: Vec<PartInput>,
+}
+
+/// A sealer file as written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SealerInput {
+    /// The sealer it builds on.
+    pub extends: Option<Located<String>>,
+    /// Its name.
+    pub name: Option<String>,
+    /// What the can says.
+    pub label: LabelInput,
+    /// The can in hand.
+    pub can: CanInput,
+    /// The listed composition; `None` if the file has none.
+    pub composition: Option<CompositionInput>,
+    /// Whether the list is complete, so that the base's is discarded.
+    pub composition_complete: bool,
+    /// The text it was read from, for later errors.
+    pub source: SourceText,
+}
+
+/// Reads a sealer file.
+///
+/// # Errors
+/// Everything wrong with the file, at once.
+pub fn read_sealer(source: &SourceText) -> Result<SealerInput, Problems> {
+    let document = Document::parse(source);
+    let root = document.root();
+    let extends = root.required_text("extends", "\"acrylic-gloss\"");
+    let name = root.text("name").map(|name| name.value);
+    let label = root.table("label").map(|reader| read_label(reader)).unwrap_or_default();
+    let can = root.table("can").map(read_can).unwrap_or_default();
+    let composition = root.table("composition").map(|reader| read_composition(&reader));
+    let composition_complete = root.boolean("composition_complete").unwrap_or(false);
+    root.finish();
+    document.finish(Some(SealerInput {
+        extends,
+        name,
+        label,
+        can,
+        composition,
+        composition_complete,
+        source: source.clone(),
+    }))
+}
+
+/// Reads a `[label]` table.
+pub fn read_label(reader: TableReader<'_>) -> LabelInput {
+    let distance = reader.quantity_range::<Length>("distance");
+    let recoat = reader.time_range("recoat");
+    let touch = reader.time_range("touch_dry");
+    let window = reader.text("recoat_window").and_then(|text| match parse_window(&text.value) {
+        Ok(band) => Some(band),
+        Err(error) => {
+            let problem = Problem::new("recoat-window", format!("`recoat_window`: {error}"))
+                .with_hint("write it as the can does: `within 1 h or after 24 h`");
+            reader.problem_at("recoat_window", text.span, problem);
+            None
+        }
+    });
+    if let (Some(recoat), Some(band)) = (&recoat, &window)
+        && recoat.value.1.minutes() > band.from_min
+    {
+        let problem = Problem::new("recoat-window", "the recoat window closes before the shortest wait is over")
+            .with_hint("check `recoat` and `recoat_window` against the can");
+        reader.problem_at("recoat", recoat.span.clone(), problem);
+    }
+    let label = LabelInput {
+        distance_m: distance.map(|range| (range.value.0.si(), range.value.1.si())),
+        recoat_min: recoat.map(|range| range.value.1.minutes()),
+        recoat_window: window,
+        touch_dry_min: touch.map(|range| range.value.1.minutes()),
+        min_temperature_c: reader.quantity::<Temperature>("min_temperature").map(|value| value.value.si()),
+        max_temperature_c: reader.quantity::<Temperature>("max_temperature").map(|value| value.value.si()),
+        max_humidity: reader.quantity::<RelativeHumidity>("max_humidity").map(|value| value.value.si()),
+    };
+    reader.finish();
+    label
+}
+
+/// Reads `within 1 h or after 24 h`, `within 1 h`, `after 24 h to 48 h`.
+fn parse_window(text: &str) -> Result<ForbiddenBand, String> {
+    let lower = text.trim().to_lowercase();
+    let time = |part: &str, what: &str| -> Result<(TimeSpan, TimeSpan), String> {
+        TimeSpan::parse_range(part.trim()).map_err(|error| format!("the time after `{what}`: {error}"))
+    };
+    let (within, after) = match lower.split_once(" or after ") {
+        Some((within, after)) => (within, Some(after)),
+        None => (lower.as_str(), None),
+    };
+    let within = within.strip_prefix("within ").ok_or("it does not begin with `within`")?;
+    let from_min = time(within, "within")?.0.minutes();
+    let until_min = match after {
+        Some(after) => time(after, "after")?.1.minutes(),
+        None => f64::INFINITY,
+    };
+    if until_min <= from_min {
+        return Err("the second time is not after the first".to_owned());
+    }
+    Ok(ForbiddenBand { from_min, until_min })
+}
+
+fn read_can(reader: TableReader<'_>) -> CanInput {
+    let net = reader.quantity::<Mass>("net");
+    let left = reader.quantity::<Mass>("left");
+    if let (Some(net), Some(left)) = (&net, &left)
+        && left.value > net.value
+    {
+        let problem = Problem::new("out-of-range", "`left`: more is left than the can ever held")
+            .with_hint("weigh the can and take off the weight of an empty one");
+        reader.problem_at("left", left.span.clone(), problem);
+    }
+    let discharge = reader.quantity_triple::<MassRate>("discharge");
+    if let Some(discharge) = &discharge
+        && discharge.value.low() <= 0.0
+    {
+        let problem = Problem::new("out-of-range", "`discharge`: a can that gives nothing is empty")
+            .with_hint("weigh the can before and after a burst of ten seconds");
+        reader.problem_at("discharge", discharge.span.clone(), problem);
+    }
+    let can = CanInput {
+        net_g: net.map(|net| net.value.si() * 1000.0),
+        left_g: left.map(|left| left.value.si() * 1000.0),
+        discharge_g_s: discharge.map(|discharge| discharge.value.scaled(1000.0)),
+    };
+    reader.finish();
+    can
+}
+
+/// Reads the parts of a composition: names or CAS numbers against shares.
+fn read_composition(reader: &TableReader<'_>) -> CompositionInput {
+    let mut parts = Vec::new();
+    for (name, share) in reader.entries() {
+        match parse_share(&share.value) {
+            Ok(range) => parts.push(PartInput { name, share: range, share_span: share.span }),
+            Err(error) => {
+                let problem = Problem::new("composition-share", format!("`{}`: {error}", name.value))
+                    .with_hint("write the share as the sheet does: `30 % to 45 %`, `30 - 45 %`, `< 10 %`");
+                reader.problem_at(&name.value, share.span, problem);
+            }
+        }
+    }
+    CompositionInput { parts }
+}
+
+/// Reads `30 % to 45 %`, `30-45 %`, `< 10 %`, `>= 1 - < 5 %`, `12 %`.
+fn parse_share(text: &str) -> Result<(f64, f64), QuantityError> {
+    let plain: String = text.replace(['≥', '>', '≤', '='], "");
+    let trimmed = plain.trim();
+    let wide = |value: Share| value.si();
+    if let Some(high) = trimmed.strip_prefix('<') {
+        return quantity::parse::<Share>(high).map(|high| (0.0, wide(high)));
+    }
+    let without = trimmed.replace('<', "");
+    quantity::parse_range::<Share>(&without).map(|(low, high)| (wide(low), wide(high)))
+}

@@ -1,0 +1,3 @@
+//! The `coatbell` binary: arguments in, exit code out.
+
+fn main() {}

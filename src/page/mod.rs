@@ -1,0 +1,5 @@
+//! The artwork: layers resolved against the catalog, pairs, order, readiness, paper.
+
+mod sheet;
+
+pub use sheet::{Laid, Layer, Sheet};

@@ -1,0 +1,1 @@
+//! Searching distance, speed, step-over and the number of coats.

@@ -1,0 +1,1 @@
+//! Can pressure and discharge, flight, cone, pass pattern.

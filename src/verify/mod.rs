@@ -1,0 +1,1 @@
+//! Check files through the models.

@@ -1,0 +1,6 @@
+//! All integration tests in one binary, so that they link once.
+
+mod cli;
+mod laws;
+mod practice;
+mod reference;

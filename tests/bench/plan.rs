@@ -1,0 +1,3 @@
+//! Speed of a plan beside its reference.
+
+fn main() {}

@@ -1,0 +1,1 @@
+//! Whole output of the binary.

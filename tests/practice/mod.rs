@@ -1,0 +1,1 @@
+//! Facts of the trade: common practice, no source.

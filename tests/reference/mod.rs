@@ -1,0 +1,1 @@
+//! Published values and reference libraries.
