@@ -96,6 +96,8 @@ pub enum Trait {
     MilderUnderWater,
     /// Chalky lights that go transparent.
     LightsDarken,
+    /// A residue without colour of its own (a blender): it responds as the media it meets.
+    Residue,
 }
 
 /// A figure for each solvent class.

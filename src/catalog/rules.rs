@@ -85,6 +85,24 @@ figure_table!(
         slow_share_care,
         /// Sensitivity from which slow liquid matters, 0 to 1.
         slow_sensitivity_care,
+        /// Diffusivity of dissolved colour in a wet film, m²/s, for the ranking index only.
+        bleed_diffusivity_m2_s,
+        /// Bleed index wanted for line work, µm: the unit of the ranking.
+        bleed_line_um,
+        /// Bleed index from which a note names the medium, µm.
+        bleed_note_um,
+        /// Darkening from which a note is made, 0 to 1.
+        darkening_note,
+        /// Surface tension of burnished wax, mN/m.
+        wax_surface_mn_m,
+        /// How much more a liquid's tension may be before it crawls, mN/m.
+        crawl_margin_mn_m,
+        /// Weight of one step of finish in the ranking.
+        finish_step,
+        /// Steps a film-builder is set back on loose work.
+        loose_work_steps,
+        /// Steps a yellowing sealer is set back.
+        yellowing_steps,
     }
 );
 
@@ -260,6 +278,26 @@ figure_table!(
     }
 );
 
+figure_table!(
+    /// After the last coat.
+    AfterRules {
+        /// Least time before edges may be touched, min.
+        handle_floor_min,
+        /// Scan on glass or photograph, h.
+        scan_h,
+        /// Interleave and stack, h.
+        stack_h,
+        /// The same for gloss or wax-rich pages, h.
+        stack_gloss_or_wax_h,
+        /// Frame with a spacer, h.
+        frame_h,
+        /// Frame closed or without a spacer, h.
+        frame_closed_h,
+        /// Post, h.
+        post_h,
+    }
+);
+
 /// Every threshold, by chapter.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rules {
@@ -275,6 +313,8 @@ pub struct Rules {
     pub coats: CoatRules,
     /// Air.
     pub air: AirRules,
+    /// After the last coat.
+    pub after: AfterRules,
 }
 
 impl Rules {
@@ -296,7 +336,16 @@ impl Rules {
         let fit = section!("fit", FitRules);
         let coats = section!("coats", CoatRules);
         let air = section!("air", AirRules);
-        Some(Self { layers: layers?, ready: ready?, conditions: conditions?, fit: fit?, coats: coats?, air: air? })
+        let after = section!("after", AfterRules);
+        Some(Self {
+            layers: layers?,
+            ready: ready?,
+            conditions: conditions?,
+            fit: fit?,
+            coats: coats?,
+            air: air?,
+            after: after?,
+        })
     }
 
     /// Every rule with its dotted name.
@@ -308,6 +357,7 @@ impl Rules {
             ("fit", self.fit.all()),
             ("coats", self.coats.all()),
             ("air", self.air.all()),
+            ("after", self.after.all()),
         ];
         chapters
             .into_iter()

@@ -98,6 +98,8 @@ pub struct Sealer {
     pub oxidising: bool,
     /// Yellowing, in words.
     pub yellows: String,
+    /// Whether it yellows so much that it is set back in the ranking.
+    pub yellows_badly: bool,
     /// Whether it can be taken off again, in words.
     pub reversible: String,
     /// What it hurts most, in words.

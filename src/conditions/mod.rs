@@ -1,1 +1,7 @@
-//! Dew margin, limits of sealer and label, blush thresholds.
+//! The air at the bench against the limits of the trade, of the can and of the blush index.
+
+mod bench;
+mod review;
+
+pub use bench::BenchAir;
+pub use review::{BlushIndex, level, review};

@@ -14,6 +14,12 @@ pub fn plural(count: usize, noun: &str) -> String {
     if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
 }
 
+/// The same words with a capital at the start.
+pub fn sentence_start(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
+}
+
 /// Makes a text from a file safe for a terminal: control, bidirectional and zero-width characters are shown as
 /// `\u{…}`, so that a title cannot move the cursor, recolour the screen or reverse a line.
 pub fn escape_untrusted(text: &str) -> String {

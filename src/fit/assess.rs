@@ -1,0 +1,228 @@
+//! Levels and findings of one sealer on one page.
+
+use super::index::{LandedLiquid, MediumIndex, bleed_indices, sensitivity_of, worst_class};
+use crate::catalog::{Family, Figure, FilmClass, Rules, Sealer, SolventClass, Trait};
+use crate::estimate::Basis;
+use crate::finding::{Finding, Level, verdict};
+use crate::input::Finish;
+use crate::page::{Layer, Sheet};
+
+/// A sealer judged on a page.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fit {
+    /// `go`, `care` or `hold` by the rules of fit alone.
+    pub level: Level,
+    /// Everything noticed.
+    pub findings: Vec<Finding>,
+    /// The bleed index of every medium.
+    pub indices: Vec<MediumIndex>,
+}
+
+impl Fit {
+    /// The largest bleed index, µm; 0 for a page without media.
+    pub fn worst_bleed_um(&self) -> f64 {
+        self.indices.iter().map(|index| index.bleed_um).fold(0.0, f64::max)
+    }
+
+    /// The medium that moves most, by place.
+    pub fn most_moved(&self) -> Option<&MediumIndex> {
+        self.indices
+            .iter()
+            .filter(|index| index.bleed_um > 0.0)
+            .max_by(|a, b| a.bleed_um.total_cmp(&b.bleed_um).then(b.place.cmp(&a.place)))
+    }
+}
+
+/// Judges a sealer on a page. `liquid` is what of it lands with the first coat.
+pub fn assess(sheet: &Sheet<'_>, sealer: &Sealer, liquid: &LandedLiquid<'_>, rules: &Rules) -> Fit {
+    let indices = bleed_indices(sheet, liquid, rules);
+    let mut findings = Vec::new();
+    findings.extend(refused(sealer));
+    findings.extend(water_first(sheet, sealer));
+    findings.extend(slow_tail(sheet, liquid, rules));
+    findings.extend(matting(sheet, sealer));
+    findings.extend(dulling(sheet, sealer));
+    findings.extend(darkening(sheet, rules));
+    findings.extend(crawling(sheet, sealer, liquid, rules));
+    findings.extend(moving(sheet, &indices, rules));
+    Fit { level: verdict(&findings), findings, indices }
+}
+
+fn places<'s>(layers: impl Iterator<Item = &'s Layer<'s>>) -> Vec<usize> {
+    layers.map(|layer| layer.place).collect()
+}
+
+/// Names of layers as `wax pencil and gouache`.
+fn names(sheet: &Sheet<'_>, places: &[usize]) -> String {
+    let mut words: Vec<&str> =
+        sheet.layers.iter().filter(|layer| places.contains(&layer.place)).map(Layer::name).collect();
+    words.dedup();
+    match words[..] {
+        [] => String::new(),
+        [one] => one.to_owned(),
+        [ref head @ .., last] => format!("{} and {last}", head.join(", ")),
+    }
+}
+
+fn having(sheet: &Sheet<'_>, fact: Trait) -> Vec<usize> {
+    places(sheet.exposed().filter(|layer| layer.medium().is_some_and(|medium| medium.is(fact))))
+}
+
+/// Sealers that are never, or hardly ever, for paper.
+fn refused(sealer: &Sealer) -> Option<Finding> {
+    match sealer.family {
+        Family::HairSpray => {
+            let text = "Hair spray is no sealer: its alcohol bleeds markers, and the film stays tacky in damp air, \
+                        holds dust and yellows";
+            let finding = Finding::new("hair-spray", Level::Hold, text, Basis::Practice);
+            Some(finding.remedy("Take a low-aromatic acrylic, or a fixative for loose work"))
+        }
+        Family::Dammar => {
+            let text = "Dammar varnish on paper dries for days, browns with the years and cannot be taken off again";
+            let finding = Finding::new("dammar-on-paper", Level::Care, text, Basis::Practice);
+            Some(finding.remedy("Take an acrylic sealer unless this look is wanted"))
+        }
+        Family::Nitro => {
+            let text = "Nitrocellulose yellows and turns acid with age: not for work that should last on paper";
+            let finding = Finding::new("nitro-ages", Level::Note, text, Basis::Estimate);
+            Some(finding.remedy("Take an acrylic sealer for work that should last"))
+        }
+        _ => None,
+    }
+}
+
+/// Water-borne sealers never go first over colour that water moves.
+fn water_first(sheet: &Sheet<'_>, sealer: &Sealer) -> Option<Finding> {
+    if !matches!(sealer.family, Family::WaterBorne | Family::Casein) {
+        return None;
+    }
+    let places = having(sheet, Trait::WaterSoluble);
+    if places.is_empty() {
+        return None;
+    }
+    let text = format!(
+        "{} carries water and would lift the {} as a first coat",
+        crate::diagnostic::sentence_start(&sealer.name),
+        names(sheet, &places)
+    );
+    let finding = Finding::new("water-on-water-colour", Level::Hold, text, Basis::Practice).layers(places);
+    Some(finding.remedy("Take a solvent acrylic for the first coats"))
+}
+
+/// Slow solvents on media they move: the one care that fit gates on.
+fn slow_tail(sheet: &Sheet<'_>, liquid: &LandedLiquid<'_>, rules: &Rules) -> Option<Finding> {
+    let boiling_c = rules.fit.slow_boiling_c.get();
+    let slow = liquid.slow_share(boiling_c, None);
+    if slow <= rules.fit.slow_share_care.get() {
+        return None;
+    }
+    let limit = rules.fit.slow_sensitivity_care.get();
+    let moved = places(sheet.exposed().filter(|layer| {
+        layer.medium().is_some_and(|medium| {
+            SolventClass::WORDS.iter().any(|(_, class)| {
+                let present = liquid
+                    .parts
+                    .iter()
+                    .any(|part| part.substance.is_some_and(|s| s.class == *class && s.boiling_point_c >= boiling_c));
+                present && sensitivity_of(sheet, layer, medium, *class) >= limit
+            }) || liquid.parts.iter().any(|part| part.substance.is_none()) && worst_class(&medium.sensitivity) >= limit
+        })
+    }));
+    if moved.is_empty() {
+        return None;
+    }
+    let text = format!(
+        "{:.0} % of the liquid that lands boils above {boiling_c:.0} °C and stays long enough to move the {}",
+        100.0 * slow,
+        names(sheet, &moved)
+    );
+    let finding = Finding::on("slow-solvent", Level::Care, text, &rules.fit.slow_share_care.grounds).layers(moved);
+    Some(finding.remedy("Keep every coat thin, test on a scrap, or take a sealer that dries faster"))
+}
+
+/// Matte over metal, shimmer, glitter or dark stock.
+fn matting(sheet: &Sheet<'_>, sealer: &Sealer) -> Option<Finding> {
+    if sealer.finish != Some(Finish::Matte) {
+        return None;
+    }
+    let mut over = having(sheet, Trait::Metallic);
+    over.extend(having(sheet, Trait::Glitter));
+    over.sort_unstable();
+    if over.is_empty() && !sheet.paper.dark {
+        return None;
+    }
+    let what = match (over.is_empty(), sheet.paper.dark) {
+        (true, _) => "dark paper".to_owned(),
+        (false, true) => format!("{} on dark paper", names(sheet, &over)),
+        (false, false) => names(sheet, &over),
+    };
+    let text = format!("A matte sealer greys and hazes {what}: its matting powder scatters the light");
+    let finding = Finding::new("matte-dulls", Level::Care, text, Basis::Practice).layers(over);
+    Some(finding.remedy("Take gloss or satin"))
+}
+
+fn dulling(sheet: &Sheet<'_>, sealer: &Sealer) -> Option<Finding> {
+    if sealer.finish == Some(Finish::Matte) {
+        return None;
+    }
+    let mut places = having(sheet, Trait::Metallic);
+    places.extend(having(sheet, Trait::Glitter));
+    places.sort_unstable();
+    if places.is_empty() {
+        return None;
+    }
+    let text = format!("The {} loses a little sparkle under any sealer", names(sheet, &places));
+    let finding = Finding::new("sparkle-dulls", Level::Note, text, Basis::Practice).layers(places);
+    Some(finding.remedy("Use as few coats as you can; gloss dulls least"))
+}
+
+fn darkening(sheet: &Sheet<'_>, rules: &Rules) -> Option<Finding> {
+    let limit = rules.fit.darkening_note.get();
+    let places =
+        places(sheet.exposed().filter(|layer| layer.medium().is_some_and(|medium| medium.darkening.mode() >= limit)));
+    if places.is_empty() {
+        return None;
+    }
+    let text = format!(
+        "The {} gets darker, and chalky lights turn glassy, once resin fills the air between the grains",
+        names(sheet, &places)
+    );
+    let finding = Finding::on("lights-darken", Level::Note, text, &rules.fit.darkening_note.grounds).layers(places);
+    Some(finding.remedy("Photograph it first, and put the last highlights on after sealing"))
+}
+
+/// A liquid that does not wet burnished wax.
+fn crawling(sheet: &Sheet<'_>, sealer: &Sealer, liquid: &LandedLiquid<'_>, rules: &Rules) -> Option<Finding> {
+    let waxy = places(sheet.exposed().filter(|layer| {
+        layer.medium().is_some_and(|medium| matches!(medium.film, FilmClass::Wax | FilmClass::Grease))
+    }));
+    if waxy.is_empty() {
+        return None;
+    }
+    let tension: f64 = liquid
+        .parts
+        .iter()
+        .filter_map(|part| part.substance.map(|substance| part.share * substance.surface_tension_mn_m))
+        .sum();
+    let Figure { value, grounds } = &rules.fit.wax_surface_mn_m;
+    if tension <= value.mode() + rules.fit.crawl_margin_mn_m.get() {
+        return None;
+    }
+    let text = format!("{} can bead on burnished wax", crate::diagnostic::sentence_start(&sealer.name));
+    let finding = Finding::on("crawls-on-wax", Level::Note, text, grounds).layers(waxy);
+    Some(finding.remedy("Keep the first coat a dry, thin mist"))
+}
+
+/// Which medium the liquid moves most, for the scrap test.
+fn moving(sheet: &Sheet<'_>, indices: &[MediumIndex], rules: &Rules) -> Option<Finding> {
+    let limit = rules.fit.bleed_note_um.get();
+    let mut moved: Vec<usize> =
+        indices.iter().filter(|index| index.bleed_um >= limit).map(|index| index.place).collect();
+    moved.sort_unstable();
+    if moved.is_empty() {
+        return None;
+    }
+    let text = format!("The {} can move in this sealer if a coat lands wet", names(sheet, &moved));
+    let finding = Finding::on("media-move", Level::Note, text, &rules.fit.bleed_note_um.grounds).layers(moved);
+    Some(finding.remedy("Keep to the mist as planned, and try these media on a scrap first"))
+}
