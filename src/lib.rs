@@ -5,6 +5,7 @@
 
 pub mod air;
 pub mod catalog;
+pub mod cli;
 pub mod conditions;
 pub mod diagnostic;
 pub mod estimate;

@@ -1,3 +1,7 @@
-//! The `coatbell` binary: arguments in, exit code out.
+//! The `coatbell` binary: arguments in, exit code out. Everything else is in the library.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    coatbell::cli::main(std::env::args_os())
+}

@@ -23,7 +23,7 @@ pub fn place(text: &str, span: &Range<usize>) -> Place {
     Place { line: before.matches('\n').count() + 1, column: before[line_start..].chars().count() + 1 }
 }
 
-/// Draws all problems of a source, one after another, with their hints.
+/// Draws all problems of a source, one after another, with their hints. A source without a name is not shown.
 ///
 /// `width` is the width of the terminal in columns; colour is used only if `colour` is set. The text of the file is
 /// escaped before it is shown.
@@ -60,6 +60,7 @@ fn draw(renderer: &Renderer, problems: &Problems, problem: &Problem) -> String {
             let snippet = Snippet::source(shown).line_start(line).path(name.clone()).annotation(annotation);
             title.element(snippet)
         }
+        _ if name.is_empty() => annotate_snippets::Group::with_title(title),
         _ => title.element(annotate_snippets::Origin::path(name.clone())),
     };
     if let Some(hint) = &problem.hint {

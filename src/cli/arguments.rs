@@ -1,0 +1,47 @@
+//! What can be typed.
+
+use clap::{Parser, Subcommand};
+
+use super::common::CommonArguments;
+
+/// The whole command line.
+#[derive(Debug, Parser)]
+#[command(
+    name = "coatbell",
+    version,
+    about = "Plans the spray sealing of a page that carries many media",
+    help_template = "{about-with-newline}\n{before-help}{usage-heading} {usage}\n\n{all-args}{after-help}",
+    disable_help_subcommand = true,
+    max_term_width = 100,
+    after_help = EXIT_CODES,
+    after_long_help = EXIT_CODES_AND_VARIABLES
+)]
+pub(super) struct Arguments {
+    /// Flags of every command.
+    #[command(flatten)]
+    pub(super) common: CommonArguments,
+
+    /// What to do.
+    #[command(subcommand)]
+    pub(super) command: Option<Command>,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {}
+
+const EXIT_CODES: &str = "\
+Exit codes: 0 done (go or care), 1 could not do it or a check failed, 2 wrong usage,
+            3 an input file is invalid, 4 the answer is hold (still printed)";
+
+const EXIT_CODES_AND_VARIABLES: &str = "\
+Exit codes: 0 done (go or care), 1 could not do it or a check failed, 2 wrong usage,
+            3 an input file is invalid, 4 the answer is hold (still printed)
+
+Environment:
+  COATBELL_MATERIALS  folder of your own media, papers, sealers and rooms
+  COATBELL_NOW        the moment to count from, as 2026-11-28T14:00:00+01:00; the same inputs
+                      at the same moment give the same bytes
+  COLUMNS             width of the text
+  NO_COLOR            no colour
+  TZ                  time zone of the clock times";

@@ -1,0 +1,118 @@
+//! The command line: what was typed, what is meant, how the program ends, and the one place that prints an error.
+
+mod arguments;
+mod ascii;
+pub mod common;
+pub mod context;
+mod exit;
+pub mod failure;
+pub mod files;
+pub mod output;
+mod welcome;
+
+pub use context::{Context, MATERIALS_VARIABLE, NOW_VARIABLE};
+pub use exit::Exit;
+pub use failure::Failure;
+
+use std::ffi::OsString;
+use std::io::Write;
+use std::process::ExitCode;
+
+use clap::error::ErrorKind;
+use clap::{CommandFactory, Parser};
+
+use crate::diagnostic::Problem;
+use arguments::Arguments;
+
+/// Runs the program: never panics outwards, never ends with any code but those of [`Exit`].
+pub fn main(typed: impl IntoIterator<Item = OsString>) -> ExitCode {
+    std::panic::set_hook(Box::new(|panic| {
+        let place = panic.location().map(|at| format!(" ({}:{})", at.file(), at.line())).unwrap_or_default();
+        let _ = writeln!(
+            std::io::stderr().lock(),
+            "error: this is a bug in coatbell{place}\n\nhint: please report it with the files you used"
+        );
+    }));
+    let typed: Vec<OsString> = typed.into_iter().collect();
+    match std::panic::catch_unwind(|| run(&typed)) {
+        Ok(exit) => exit.into(),
+        Err(_) => Exit::Failed.into(),
+    }
+}
+
+/// Runs the program on what was typed, the program's name first, and prints its answer or its error.
+pub fn run(typed: &[OsString]) -> Exit {
+    let wants_json = typed_json(typed);
+    let arguments = match Arguments::try_parse_from(typed) {
+        Ok(arguments) => arguments,
+        Err(error) => return usage_end(&error, wants_json),
+    };
+    context::set_colour(arguments.common.color);
+    let json = arguments.common.format() == common::Format::Json;
+    match obey(arguments) {
+        Ok(exit) => exit,
+        Err(failure) => {
+            let exit = failure.exit();
+            if let (Failure::Help(command), false) = (&failure, json) {
+                show_help_of(command);
+            } else {
+                failure::print(failure, context::error_style(json));
+            }
+            exit
+        }
+    }
+}
+
+fn obey(arguments: Arguments) -> Result<Exit, Failure> {
+    let context = Context::look_around(&arguments.common)?;
+    match arguments.command {
+        None => welcome::run(&context),
+        Some(command) => match command {},
+    }
+}
+
+/// Whether JSON is wanted, read before the command line is known to be right.
+fn typed_json(typed: &[OsString]) -> bool {
+    let before_words = typed.iter().skip(1).take_while(|word| *word != "--");
+    let words: Vec<&str> = before_words.filter_map(|word| word.to_str()).collect();
+    words.iter().any(|word| *word == "--json" || *word == "--format=json")
+        || words.windows(2).any(|pair| pair == ["--format", "json"])
+}
+
+/// Ends on a command line that is not one: help and version go out as answers, the rest as an error.
+fn usage_end(error: &clap::Error, json: bool) -> Exit {
+    let shown = error.render();
+    match error.kind() {
+        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => {
+            let colour = anstream::AutoStream::choice(&std::io::stdout()) != anstream::ColorChoice::Never;
+            let text = if colour { shown.ansi().to_string() } else { shown.to_string() };
+            let _ = output::to_stdout(text.trim_end());
+            Exit::Done
+        }
+        _ if json => {
+            let plain = shown.to_string();
+            let mut parts = plain.trim_start_matches("error: ").split("\n\n");
+            let message = parts.next().unwrap_or_default().split_whitespace().collect::<Vec<_>>().join(" ");
+            let hint = parts.next().map(|tip| tip.trim().trim_start_matches("tip: ").to_owned());
+            let problem = Problem::new("usage", message).with_hint_if(hint);
+            failure::print(Failure::Usage(Box::new(problem)), context::error_style(true));
+            Exit::Usage
+        }
+        _ => {
+            let style = context::error_style(false);
+            let text = if style.colour { shown.ansi().to_string() } else { shown.to_string() };
+            let _ = writeln!(std::io::stderr().lock(), "{}", text.trim_end());
+            Exit::Usage
+        }
+    }
+}
+
+fn show_help_of(command: &str) {
+    let mut all = Arguments::command();
+    all.build();
+    let help = match all.find_subcommand_mut(command) {
+        Some(found) => found.render_help(),
+        None => all.render_help(),
+    };
+    let _ = writeln!(std::io::stderr().lock(), "{}", help.to_string().trim_end());
+}

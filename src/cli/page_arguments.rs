@@ -1,0 +1,45 @@
+//! The page, sealer and room a command works on, as typed.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+/// A page, from a file or in words, with its sealer, room and start.
+#[derive(Debug, Clone, Args)]
+pub struct PageArguments {
+    /// Page file (TOML); `-` reads standard input
+    #[arg(value_name = "PAGE", required_unless_present = "media", conflicts_with_all = ["media", "paper", "size"])]
+    pub page: Option<PathBuf>,
+
+    /// Room: a file, or the name of a built-in room
+    #[arg(long, value_name = "ROOM", help_heading = "Page, can and room")]
+    pub room: Option<String>,
+
+    /// Sealer: a name, or the file of your own can; several after commas are compared
+    #[arg(long, value_name = "SEALER", value_delimiter = ',', help_heading = "Page, can and room")]
+    pub sealer: Vec<String>,
+
+    /// When to begin: `18:00`, `2026-11-28 14:00`, `in 2 h`; now if not given
+    #[arg(long, value_name = "TIME", help_heading = "Page, can and room")]
+    pub start: Option<String>,
+
+    /// The page in words: media from bottom to top, finished and dry, as `watercolour:wet-on-dry, wax-pencil:40 %:heavy`
+    #[arg(long, value_name = "MEDIA", requires = "paper", help_heading = "A page in words")]
+    pub media: Option<String>,
+
+    /// Paper of a page in words
+    #[arg(long, value_name = "PAPER", requires = "media", help_heading = "A page in words")]
+    pub paper: Option<String>,
+
+    /// Size of a page in words: `A4`, `letter`, `210 mm x 297 mm`; A4 if not given
+    #[arg(long, value_name = "SIZE", requires = "media", help_heading = "A page in words")]
+    pub size: Option<String>,
+
+    /// Temperature of the room, for instance "21 C"
+    #[arg(long, value_name = "TEMPERATURE", help_heading = "Page, can and room")]
+    pub temperature: Option<String>,
+
+    /// Relative humidity of the room, for instance "48 %"
+    #[arg(long, value_name = "HUMIDITY", help_heading = "Page, can and room")]
+    pub humidity: Option<String>,
+}
