@@ -60,6 +60,18 @@ impl<'c> Layer<'c> {
         }
     }
 
+    /// Name and place, as findings say it: `watercolour (layer 2)`.
+    pub fn label(&self) -> String {
+        format!("{} (layer {})", self.name(), self.place)
+    }
+
+    /// The same at the start of a sentence.
+    pub fn titled(&self) -> String {
+        let label = self.label();
+        let mut letters = label.chars();
+        letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
+    }
+
     /// Whether two layers share an area.
     pub fn meets(&self, other: &Self) -> bool {
         self.areas.is_empty() || other.areas.is_empty() || self.areas.iter().any(|area| other.areas.contains(area))
@@ -88,7 +100,7 @@ pub struct Sheet<'c> {
 }
 
 impl<'c> Sheet<'c> {
-    /// Layers that are sprayed on: already laid and not masked.
+    /// Layers that are sprayed on: all that are not masked.
     pub fn exposed(&self) -> impl Iterator<Item = &Layer<'c>> {
         self.layers.iter().filter(|layer| !layer.masked)
     }

@@ -1,0 +1,151 @@
+//! From the names a person wrote to the media, techniques and paper that are meant.
+
+use super::{Laid, Layer, Sheet};
+use crate::catalog::{Catalog, Medium, Technique};
+use crate::diagnostic::{Problem, Problems, SourceText, nearest, or_list};
+use crate::input::{LayerInput, Located, PageInput};
+
+/// Most layers of one page. A loaded page has a dozen; more is a mistake, and every pair of them is judged.
+pub const MOST_LAYERS: usize = 200;
+
+impl<'c> Sheet<'c> {
+    /// Resolves the names of a page against the catalog.
+    ///
+    /// # Errors
+    /// `unknown-medium`, `unknown-technique`, `unknown-paper` and `too-many-layers`, all at once, each pointing into
+    /// `source`, which must be the text the page was read from.
+    pub fn resolve(page: &PageInput, source: &SourceText, catalog: &'c Catalog) -> Result<Self, Problems> {
+        let mut problems = Vec::new();
+        let paper = catalog.paper(&page.paper.value);
+        if paper.is_none() {
+            let known = catalog.papers.values().flat_map(|paper| names(&paper.id, &paper.aliases));
+            problems.push(unknown("paper", &page.paper, known, "lists the papers").with_key("paper"));
+        }
+        if page.layers.len() > MOST_LAYERS {
+            let message = format!("the page has {} layers; at most {MOST_LAYERS} are judged", page.layers.len());
+            let span = page.layers[MOST_LAYERS].span.clone();
+            let problem = Problem::new("too-many-layers", message).at(span).with_key("layer");
+            problems.push(problem.with_hint("write one layer for all strokes of a medium laid in one go"));
+        }
+        let layers: Vec<Layer<'c>> = page
+            .layers
+            .iter()
+            .take(MOST_LAYERS)
+            .enumerate()
+            .filter_map(|(index, layer)| resolve_layer(layer, index + 1, catalog, &mut problems))
+            .collect();
+        match paper {
+            Some(paper) if problems.is_empty() => Ok(Self {
+                title: page.title.clone(),
+                width_m: page.width_m,
+                height_m: page.height_m,
+                paper,
+                grammage_g_m2: page.grammage_kg_m2.map_or(paper.grammage_g_m2, |own| own * 1000.0),
+                finish: page.finish,
+                bow_m: page.bow_m,
+                layers,
+            }),
+            _ => Err(Problems::new(source.clone(), problems)),
+        }
+    }
+}
+
+fn resolve_layer<'c>(
+    layer: &LayerInput,
+    place: usize,
+    catalog: &'c Catalog,
+    problems: &mut Vec<Problem>,
+) -> Option<Layer<'c>> {
+    let key = format!("layer {place}.medium");
+    // A sealer goes first: `workable-fixative` may be listed among the media too.
+    let (what, technique_stated) = if let Some(sealer) = catalog.sealer(&layer.medium.value) {
+        if let Some(technique) = &layer.technique {
+            let problem = Problem::new("unknown-technique", format!("`{}` has no techniques", sealer.id))
+                .at(technique.span.clone())
+                .with_hint("leave `technique` out")
+                .with_key(format!("layer {place}.technique"));
+            problems.push(problem);
+        }
+        (Laid::Sealer(sealer), true)
+    } else if let Some(medium) = catalog.medium(&layer.medium.value) {
+        let technique = resolve_technique(medium, layer.technique.as_ref(), place, problems)?;
+        (Laid::Medium(medium, technique), layer.technique.is_some() || medium.techniques.len() == 1)
+    } else {
+        problems.push(unknown_medium(&layer.medium, catalog).with_key(key));
+        return None;
+    };
+    Some(Layer {
+        place,
+        what,
+        technique_stated,
+        cover: layer.cover,
+        laydown: layer.laydown,
+        areas: layer.areas.clone(),
+        finished: layer.finished.clone(),
+        masked: layer.masked,
+    })
+}
+
+fn resolve_technique<'c>(
+    medium: &'c Medium,
+    written: Option<&Located<String>>,
+    place: usize,
+    problems: &mut Vec<Problem>,
+) -> Option<&'c Technique> {
+    let Some(written) = written else { return Some(medium.default_technique()) };
+    let wanted = folded(&written.value);
+    if let Some(technique) = medium.technique(&wanted) {
+        return Some(technique);
+    }
+    let known: Vec<&str> = medium.techniques.iter().map(|way| way.id.as_str()).filter(|id| !id.is_empty()).collect();
+    let (message, hint) = if known.is_empty() {
+        (format!("`{}` has no techniques", medium.id), "leave `technique` out".to_owned())
+    } else {
+        let listed = or_list(&known.iter().map(|id| format!("`{id}`")).collect::<Vec<_>>());
+        let hint = match nearest(&wanted, known.iter().copied()) {
+            Some(near) => format!("did you mean `{near}`? `{}` has {listed}", medium.id),
+            None => format!("use {listed}"),
+        };
+        (format!("`{}` is not a technique of `{}`", written.value, medium.id), hint)
+    };
+    let problem = Problem::new("unknown-technique", message).at(written.span.clone()).with_hint(hint);
+    problems.push(problem.with_key(format!("layer {place}.technique")));
+    None
+}
+
+fn unknown_medium(written: &Located<String>, catalog: &Catalog) -> Problem {
+    let media = catalog.media.values().flat_map(|medium| names(&medium.id, &medium.aliases));
+    let sealers = catalog.sealers.values().flat_map(|sealer| names(&sealer.id, &sealer.aliases));
+    let problem = unknown("medium", written, media.chain(sealers), "lists the media");
+    match written.value.split_once(':') {
+        Some((name, technique)) if catalog.medium(name).is_some() => problem.with_hint(format!(
+            "write `medium = \"{}\"` and `technique = \"{}\"` on two lines",
+            name.trim(),
+            technique.trim()
+        )),
+        _ => problem,
+    }
+}
+
+/// The problem with a name nobody knows, with the nearest known ones.
+fn unknown<'a>(
+    kind: &str,
+    written: &Located<String>,
+    known: impl Iterator<Item = &'a str>,
+    otherwise: &str,
+) -> Problem {
+    let hint = match nearest(&written.value, known) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("`coatbell materials list` {otherwise}"),
+    };
+    let code = if kind == "paper" { "unknown-paper" } else { "unknown-medium" };
+    Problem::new(code, format!("`{}` is not a known {kind}", written.value)).at(written.span.clone()).with_hint(hint)
+}
+
+fn names<'a>(id: &'a str, aliases: &'a [String]) -> impl Iterator<Item = &'a str> {
+    std::iter::once(id).chain(aliases.iter().map(String::as_str))
+}
+
+fn folded(name: &str) -> String {
+    name.trim().to_lowercase().replace([' ', '_'], "-")
+}
