@@ -9,6 +9,15 @@ pub fn or_list(words: &[String]) -> String {
     }
 }
 
+/// Joins words as `a`, `a and b`, `a, b and c`.
+pub fn and_list(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.clone(),
+        [head @ .., last] => format!("{} and {last}", head.join(", ")),
+    }
+}
+
 /// `1 coat`, `2 coats`.
 pub fn plural(count: usize, noun: &str) -> String {
     if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }

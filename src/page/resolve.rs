@@ -1,7 +1,7 @@
 //! From the names a person wrote to the media, techniques and paper that are meant.
 
 use super::{Laid, Layer, Sheet};
-use crate::catalog::{Catalog, Medium, Technique};
+use crate::catalog::{Catalog, Medium, Paper, Sealer, Technique};
 use crate::diagnostic::{Problem, Problems, SourceText, nearest, or_list};
 use crate::input::{LayerInput, Located, PageInput};
 
@@ -16,7 +16,7 @@ impl<'c> Sheet<'c> {
     /// `source`, which must be the text the page was read from.
     pub fn resolve(page: &PageInput, source: &SourceText, catalog: &'c Catalog) -> Result<Self, Problems> {
         let mut problems = Vec::new();
-        let paper = catalog.paper(&page.paper.value);
+        let paper = paper_named(&page.paper.value, catalog);
         if paper.is_none() {
             let known = catalog.papers.values().flat_map(|paper| names(&paper.id, &paper.aliases));
             problems.push(unknown("paper", &page.paper, known, "lists the papers").with_key("paper"));
@@ -58,7 +58,7 @@ fn resolve_layer<'c>(
 ) -> Option<Layer<'c>> {
     let key = format!("layer {place}.medium");
     // A sealer goes first: `workable-fixative` may be listed among the media too.
-    let (what, technique_stated) = if let Some(sealer) = catalog.sealer(&layer.medium.value) {
+    let (what, technique_stated) = if let Some(sealer) = sealer_named(&layer.medium.value, catalog) {
         if let Some(technique) = &layer.technique {
             let problem = Problem::new("unknown-technique", format!("`{}` has no techniques", sealer.id))
                 .at(technique.span.clone())
@@ -67,7 +67,7 @@ fn resolve_layer<'c>(
             problems.push(problem);
         }
         (Laid::Sealer(sealer), true)
-    } else if let Some(medium) = catalog.medium(&layer.medium.value) {
+    } else if let Some(medium) = medium_named(&layer.medium.value, catalog) {
         let technique = resolve_technique(medium, layer.technique.as_ref(), place, problems)?;
         (Laid::Medium(medium, technique), layer.technique.is_some() || medium.techniques.len() == 1)
     } else {
@@ -118,7 +118,7 @@ fn unknown_medium(written: &Located<String>, catalog: &Catalog) -> Problem {
     let sealers = catalog.sealers.values().flat_map(|sealer| names(&sealer.id, &sealer.aliases));
     let problem = unknown("medium", written, media.chain(sealers), "lists the media");
     match written.value.split_once(':') {
-        Some((name, technique)) if catalog.medium(name).is_some() => problem.with_hint(format!(
+        Some((name, technique)) if medium_named(name, catalog).is_some() => problem.with_hint(format!(
             "write `medium = \"{}\"` and `technique = \"{}\"` on two lines",
             name.trim(),
             technique.trim()
@@ -148,4 +148,21 @@ fn names<'a>(id: &'a str, aliases: &'a [String]) -> impl Iterator<Item = &'a str
 
 fn folded(name: &str) -> String {
     name.trim().to_lowercase().replace([' ', '_'], "-")
+}
+
+fn goes_by(written: &str, id: &str, aliases: &[String]) -> bool {
+    let written = folded(written);
+    names(id, aliases).any(|name| folded(name) == written)
+}
+
+fn medium_named<'c>(name: &str, catalog: &'c Catalog) -> Option<&'c Medium> {
+    catalog.media.values().find(|medium| goes_by(name, &medium.id, &medium.aliases))
+}
+
+fn sealer_named<'c>(name: &str, catalog: &'c Catalog) -> Option<&'c Sealer> {
+    catalog.sealers.values().find(|sealer| goes_by(name, &sealer.id, &sealer.aliases))
+}
+
+fn paper_named<'c>(name: &str, catalog: &'c Catalog) -> Option<&'c Paper> {
+    catalog.papers.values().find(|paper| goes_by(name, &paper.id, &paper.aliases))
 }

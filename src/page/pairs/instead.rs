@@ -21,7 +21,9 @@ pub(super) fn remedy<'c>(
         return Some("Rub off the masking fluid before anything goes over it".to_owned());
     }
     if verdict != PairVerdict::Avoid {
-        return Some("Try it on a scrap of the same paper, small and light, over a layer that is dry through".to_owned());
+        return Some(
+            "Try it on a scrap of the same paper, small and light, over a layer that is dry through".to_owned(),
+        );
     }
     let media = media_that_go(lower, upper, sheet, catalog);
     if laid {
@@ -48,12 +50,7 @@ pub(super) fn remedy<'c>(
 
 /// Media that go well over everything laid under `upper` and do not cockle the sheet, those with the same carrier
 /// first.
-fn media_that_go<'c>(
-    lower: &Layer<'c>,
-    upper: &Layer<'c>,
-    sheet: &Sheet<'c>,
-    catalog: &'c Catalog,
-) -> Option<String> {
+fn media_that_go<'c>(lower: &Layer<'c>, upper: &Layer<'c>, sheet: &Sheet<'c>, catalog: &'c Catalog) -> Option<String> {
     let wanted = upper.medium()?;
     let unfit = [Trait::RemoveFirst, Trait::NeverSealed, Trait::Glitter, Trait::Print, Trait::Friable];
     let mut candidates: Vec<&Medium> = catalog

@@ -105,7 +105,8 @@ impl PairFinding<'_> {
             );
             let source = "a watercolour handbook, chapter 5: water media under, oil media over";
             let grounds = Grounds::with_source(Basis::Published, source);
-            let remedy = "On heavy, burnished wax lay a thin first touch and let it dry; check the edge with a fingernail";
+            let remedy =
+                "On heavy, burnished wax lay a thin first touch and let it dry; check the edge with a fingernail";
             return vec![Finding::on("pair-disputed", Level::Note, text, &grounds).remedy(remedy).layers(places)];
         }
         if self.level < Level::Note {

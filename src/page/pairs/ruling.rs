@@ -216,11 +216,12 @@ impl<'c> Ruling<'c> {
     /// The verdict, with the step.
     pub(super) fn verdict(&self) -> PairVerdict {
         match (self.ground.verdict(), self.step) {
-            (PairVerdict::Good, Some(Step::Shimmer)) => PairVerdict::Care,
-            (PairVerdict::Care | PairVerdict::Avoid, Some(Step::Shimmer)) => PairVerdict::Avoid,
-            (PairVerdict::Avoid, Some(Step::PigmentInkjet)) => PairVerdict::Care,
-            (PairVerdict::Good | PairVerdict::Care, Some(Step::PigmentInkjet)) => PairVerdict::Good,
             (verdict, None) => verdict,
+            (PairVerdict::Good, Some(Step::Shimmer)) | (PairVerdict::Avoid, Some(Step::PigmentInkjet)) => {
+                PairVerdict::Care
+            }
+            (_, Some(Step::Shimmer)) => PairVerdict::Avoid,
+            (_, Some(Step::PigmentInkjet)) => PairVerdict::Good,
         }
     }
 
@@ -231,9 +232,9 @@ impl<'c> Ruling<'c> {
             Ground::Fixed(row) => row.effect,
         };
         match self.step {
-            Some(Step::Shimmer) if self.ground.verdict() == PairVerdict::Good => {
-                Cow::Borrowed("may lift the colour it touches or be lifted by it: let both dry through, one light stroke")
-            }
+            Some(Step::Shimmer) if self.ground.verdict() == PairVerdict::Good => Cow::Borrowed(
+                "may lift the colour it touches or be lifted by it: let both dry through, one light stroke",
+            ),
             Some(Step::PigmentInkjet) => Cow::Borrowed("usually holds: try it on a scrap print first"),
             _ => Cow::Borrowed(own),
         }
