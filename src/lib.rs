@@ -5,6 +5,7 @@
 
 pub mod air;
 pub mod catalog;
+pub mod caution;
 pub mod cli;
 pub mod conditions;
 pub mod diagnostic;

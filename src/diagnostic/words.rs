@@ -29,13 +29,15 @@ pub fn sentence_start(words: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }
 
-/// Makes a text from a file safe for a terminal: control, bidirectional and zero-width characters are shown as
-/// `\u{…}`, so that a title cannot move the cursor, recolour the screen or reverse a line.
+/// Makes a text from a file safe for a terminal: control, line-breaking, bidirectional and invisible characters are
+/// shown as `\u{…}`, so that a title cannot move the cursor, recolour the screen, break or reverse a line.
 pub fn escape_untrusted(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
     for letter in text.chars() {
         let hidden = letter.is_control()
-            || matches!(letter, '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{206F}' | '\u{FEFF}' | '\u{061C}' | '\u{FFF9}'..='\u{FFFB}');
+            || matches!(letter, '\u{AD}' | '\u{61C}' | '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}')
+            || matches!(letter, '\u{2060}'..='\u{206F}' | '\u{FEFF}' | '\u{FFF9}'..='\u{FFFB}')
+            || matches!(letter, '\u{E0000}'..='\u{E007F}');
         if hidden {
             safe.extend(letter.escape_unicode());
         } else {
@@ -52,6 +54,7 @@ mod tests {
     #[test]
     fn hidden_characters_are_shown() {
         assert_eq!(escape_untrusted("a\u{1b}[31mb\u{202E}c"), "a\\u{1b}[31mb\\u{202e}c");
+        assert_eq!(escape_untrusted("a\u{2028}b\u{AD}c"), "a\\u{2028}b\\u{ad}c");
         assert_eq!(escape_untrusted("Fuchsia & Möwe"), "Fuchsia & Möwe");
     }
 

@@ -1,1 +1,16 @@
 //! One renderer a file: text and JSON. Renders finished models and computes nothing.
+
+mod compare_text;
+mod json;
+mod look;
+mod plan_text;
+mod table;
+mod words;
+mod wrap;
+mod writer;
+
+pub use compare_text::compare_text;
+pub use json::{plan_json, to_json};
+pub use look::Look;
+pub use plan_text::plan_text;
+pub use wrap::{display_width, wrap};

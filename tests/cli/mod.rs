@@ -1,1 +1,5 @@
 //! Whole output of the binary.
+
+mod plan_json;
+mod plan_text;
+mod sample_plans;

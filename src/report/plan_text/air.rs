@@ -1,0 +1,113 @@
+//! The air in plain words: how full the limits are, when to leave and come back, the mask.
+
+use crate::plan::{AirReview, Plan, Respirator};
+use crate::quantity::{minutes_in_words, number};
+use crate::report::look::Look;
+use crate::report::words::{and_list, capital, fullness, per_cent, plain_name, ppm, sentence};
+use crate::report::writer::Writer;
+
+/// Column of the labels.
+const LABEL: usize = 46;
+
+/// Writes the section.
+pub(in crate::report) fn write(writer: &mut Writer, air: &AirReview, plan: &Plan, look: &Look) {
+    let outdoors = plan.room.volume_m3.is_none() && plan.room.air_changes_per_h.is_none();
+    let around = if outdoors { "air around the bench" } else { "air in the room" };
+    writer.head(&format!("The air: {}", air.verdict.word().to_uppercase()));
+    writer.text(2, "How full the exposure limit is, breathing without a mask:");
+    entry(writer, "air at your face, over 15 minutes", &fullness(air.index_15min));
+    entry(writer, "the same against the limit for short times", &fullness(air.index_short_term));
+    entry(writer, "the part of it that no mask holds", &fullness(air.index_unmasked_only));
+    entry(writer, &format!("{around}, at its worst"), &fullness(air.room_index_peak));
+    entry(writer, &format!("{around}, over 8 hours"), &fullness(air.index_8h));
+    writer.text(2, "Share of the explosive limit:");
+    entry(writer, "air at your face, at its worst", &per_cent(air.lel_near_pct));
+    entry(writer, &format!("{around}, at its worst"), &per_cent(air.lel_room_pct));
+    return_times(writer, air, plan, outdoors);
+    mask(writer, &air.respirator);
+    flow(writer, air, look);
+    if look.verbose || look.why {
+        solvents(writer, air, look);
+    }
+}
+
+fn entry(writer: &mut Writer, label: &str, text: &str) {
+    writer.entry(LABEL, &format!("  {label}"), text);
+}
+
+fn after(minutes: Option<u32>) -> String {
+    match minutes {
+        Some(0) => "at once".to_owned(),
+        Some(minutes) => format!("after {}", minutes_in_words(i64::from(minutes))),
+        None => "not today, not even after 24 h".to_owned(),
+    }
+}
+
+fn return_times(writer: &mut Writer, air: &AirReview, plan: &Plan, outdoors: bool) {
+    let leave = if outdoors { "Step away, upwind," } else { "Leave the room" };
+    writer.text(2, &format!("{leave} as soon as a coat is on. Back at the bench, with the mask on:"));
+    if let Some((_, earlier)) = plan.coats.split_last() {
+        for coat in earlier {
+            entry(writer, &format!("coat {}", coat.number), &after(coat.return_masked_min));
+        }
+    }
+    entry(writer, "last coat", &after(air.return_masked_min));
+    writer.text(2, "After the last coat the air is clear:");
+    entry(writer, "for you, without a mask", &after(air.clear_unmasked_min));
+    entry(writer, "for children, pregnancy, asthma, pets, birds", &after(air.clear_others_min));
+    if let Some(purge) = air.purge_99_min {
+        entry(writer, "with 99 % of it aired out", &after(Some(purge)));
+    }
+}
+
+fn mask(writer: &mut Writer, mask: &Respirator) {
+    let mut says = vec![
+        format!("Mask: {} with {} and {}.", mask.kind, mask.cartridge, mask.prefilter),
+        format!("If it fits, it lets through 1 part in {} of what it holds.", number(mask.protection_factor.round())),
+    ];
+    if let Some(hours) = mask.cartridge_life_h {
+        let hours = number((hours * 10.0).round() / 10.0);
+        says.push(format!("Its cartridges last about {hours} h by rule of thumb."));
+    }
+    if !mask.not_held.is_empty() {
+        let names: Vec<String> = mask.not_held.iter().map(|name| plain_name(name)).collect();
+        says.push(format!("It does not hold {}; only fresh air helps against that.", and_list(&names)));
+    }
+    writer.text(2, &says.join(" "));
+}
+
+fn flow(writer: &mut Writer, air: &AirReview, look: &Look) {
+    let flow = &air.ventilation;
+    let mut says = vec![format!(
+        "Fresh air: about {} ({}). The warnings count on {} only, and on poor mixing.",
+        look.units.air_flow(flow.m3_h),
+        flow.source,
+        look.units.air_flow(flow.low_m3_h),
+    )];
+    if let Some(needed) = air.airflow_needed_m3_h {
+        says.push(format!("With {} the air would be a plain go.", look.units.air_flow(needed)));
+    }
+    writer.text(2, &says.join(" "));
+}
+
+/// Each substance, for those who ask.
+fn solvents(writer: &mut Writer, air: &AirReview, look: &Look) {
+    writer.text(2, "What gets into the air:");
+    for solvent in &air.solvents {
+        let limit = match solvent.limit_8h_ppm {
+            Some(limit) => format!("8-hour limit {} ({})", ppm(limit), solvent.limit_source),
+            None => "no limit".to_owned(),
+        };
+        let short = solvent.limit_15min_ppm.map(|limit| format!(", short-time limit {}", ppm(limit)));
+        writer.bullet(&sentence(&format!(
+            "{}: {}; at your face {} at its worst, {} over 15 minutes; in the room {} at its worst, {} over 8 hours; {limit}{}",
+            capital(&plain_name(&solvent.id)),
+            look.units.mass(solvent.released_g),
+            ppm(solvent.near_peak_ppm),
+            ppm(solvent.mean_15min_ppm),
+            ppm(solvent.room_peak_ppm),
+            ppm(solvent.mean_8h_ppm),
+            short.unwrap_or_default(),
+        )));
+    }
+}
