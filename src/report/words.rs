@@ -115,24 +115,6 @@ pub(super) fn sentence(text: &str) -> String {
     if text.is_empty() || text.ends_with(['.', '!', '?', ':']) { text.to_owned() } else { format!("{text}.") }
 }
 
-/// A first letter made large.
-pub(super) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    match letters.next() {
-        Some(first) => first.to_uppercase().chain(letters).collect(),
-        None => String::new(),
-    }
-}
-
-/// `1`, `1 and 2`, `1, 2 and 3`.
-pub(super) fn and_list(words: &[String]) -> String {
-    match words {
-        [] => String::new(),
-        [one] => one.clone(),
-        [head @ .., last] => format!("{} and {last}", head.join(", ")),
-    }
-}
-
 /// What a judgement stands on, with its source.
 pub(super) fn grounds(basis: Basis, source: Option<&str>) -> String {
     let words = basis.in_words();

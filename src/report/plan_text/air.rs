@@ -1,9 +1,10 @@
 //! The air in plain words: how full the limits are, when to leave and come back, the mask.
 
+use crate::diagnostic::{and_list, sentence_start};
 use crate::plan::{AirReview, Plan, Respirator};
 use crate::quantity::{minutes_in_words, number};
 use crate::report::look::Look;
-use crate::report::words::{and_list, capital, fullness, per_cent, plain_name, ppm, sentence};
+use crate::report::words::{fullness, per_cent, plain_name, ppm, sentence};
 use crate::report::writer::Writer;
 
 /// Column of the labels.
@@ -101,7 +102,7 @@ fn solvents(writer: &mut Writer, air: &AirReview, look: &Look) {
         let short = solvent.limit_15min_ppm.map(|limit| format!(", short-time limit {}", ppm(limit)));
         writer.bullet(&sentence(&format!(
             "{}: {}; at your face {} at its worst, {} over 15 minutes; in the room {} at its worst, {} over 8 hours; {limit}{}",
-            capital(&plain_name(&solvent.id)),
+            sentence_start(&plain_name(&solvent.id)),
             look.units.mass(solvent.released_g),
             ppm(solvent.near_peak_ppm),
             ppm(solvent.mean_15min_ppm),

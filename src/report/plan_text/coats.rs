@@ -1,12 +1,13 @@
 //! The coat table: one number each, a row of two lines on 80 columns, one line on a wide screen, a list on a narrow one.
 
+use crate::diagnostic::{and_list, plural};
 use crate::finding::Level;
 use crate::plan::{Coat, CoatKind, Direction, Plan};
 use crate::quantity::minutes_in_words;
 use crate::report::look::{Look, head_style};
 use crate::report::table::{Cell, Table};
 use crate::report::words::{
-    and_list, clock, distance_pair, film, film_in_words, minutes_range, moment, per_cent, plain_name, seconds, sentence,
+    clock, distance_pair, film, film_in_words, minutes_range, moment, per_cent, plain_name, seconds, sentence,
 };
 use crate::report::wrap::display_width;
 use crate::report::writer::Writer;
@@ -217,7 +218,7 @@ fn cap(look: &Look, coat: &Coat) -> String {
 pub(in crate::report) fn coats_in_short(coats: &[Coat]) -> String {
     let count = |kind: CoatKind, noun: &str| {
         let count = coats.iter().filter(|coat| coat.kind == kind).count();
-        (count > 0).then(|| crate::diagnostic::plural(count, noun))
+        (count > 0).then(|| plural(count, noun))
     };
     let parts: Vec<String> =
         [count(CoatKind::Mist, "mist"), count(CoatKind::Build, "build")].into_iter().flatten().collect();

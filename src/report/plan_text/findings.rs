@@ -1,9 +1,10 @@
 //! What was noticed, grouped by weight, with what to do and what it stands on; the cautions; what would change it.
 
+use crate::diagnostic::and_list;
 use crate::finding::{Finding, Level};
 use crate::plan::Plan;
 use crate::report::look::Look;
-use crate::report::words::{and_list, grounds, sentence};
+use crate::report::words::{grounds, sentence};
 use crate::report::writer::Writer;
 
 /// Writes the findings.

@@ -1,8 +1,9 @@
 //! How to do it: position, start, overrun, turning, what the label adds; said once where it is the same for all coats.
 
+use crate::diagnostic::and_list;
 use crate::plan::{Coat, Plan, Surface};
 use crate::report::look::Look;
-use crate::report::words::{and_list, plain_name, seconds, sentence};
+use crate::report::words::{plain_name, seconds, sentence};
 use crate::report::writer::Writer;
 
 /// Writes the section.

@@ -1,8 +1,9 @@
 //! The times, one line each, in order of the clock.
 
+use crate::diagnostic::sentence_start;
 use crate::plan::{Coat, CoatKind, Plan};
 use crate::report::look::Look;
-use crate::report::words::{capital, clock, moment, plain_name, sentence};
+use crate::report::words::{clock, moment, plain_name, sentence};
 use crate::report::wrap::display_width;
 use crate::report::writer::Writer;
 
@@ -13,7 +14,7 @@ const WIDEST: usize = 20;
 pub(super) fn write(writer: &mut Writer, plan: &Plan, look: &Look) {
     let mut lines: Vec<(String, String)> = Vec::new();
     for layer in plan.layers.iter().filter(|layer| layer.level > crate::finding::Level::Note) {
-        let name = capital(&plain_name(&layer.medium));
+        let name = sentence_start(&plain_name(&layer.medium));
         lines.push(match &layer.ready_at {
             Some(at) => (clock(look, at), format!("{name} is ready.")),
             None => ("not yet".to_owned(), format!("{name}: still to be laid, or it never gets ready.")),

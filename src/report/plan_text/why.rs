@@ -1,7 +1,8 @@
 //! Where the numbers come from: formula, inputs, basis and source of each.
 
+use crate::diagnostic::sentence_start;
 use crate::plan::{Plan, Why};
-use crate::report::words::{capital, grounds};
+use crate::report::words::grounds;
 use crate::report::writer::Writer;
 
 /// Units at the end of field names, and how a person writes them; the longest first.
@@ -34,7 +35,7 @@ pub(super) fn write(writer: &mut Writer, plan: &Plan) {
 }
 
 fn number(writer: &mut Writer, why: &Why) {
-    writer.bullet(&capital(&path_in_words(&why.path)));
+    writer.bullet(&sentence_start(&path_in_words(&why.path)));
     writer.text(4, &why.formula);
     if !why.inputs.is_empty() {
         writer.text(4, &format!("with {}", why.inputs));
