@@ -66,7 +66,7 @@ fn rounded(field: &str, value: f64) -> f64 {
     let digits = WORTH.iter().find(|(ending, _)| field.ends_with(ending)).map_or(&Digits::All, |(_, digits)| digits);
     let decimals = match digits {
         Digits::Decimals(decimals) => *decimals,
-        Digits::Figures(figures) if value != 0.0 => figures - 1 - value.abs().log10().floor() as i32,
+        Digits::Figures(figures) if value != 0.0 => figures - 1 - libm::log10(value.abs()).floor() as i32,
         Digits::Figures(_) | Digits::All => return value,
     };
     let scale = 10f64.powi(decimals.clamp(-300, 300));

@@ -109,6 +109,20 @@ pub(super) fn plain_name(id: &str) -> String {
     id.replace(['-', '_'], " ")
 }
 
+/// A substance id as words; the hyphens of `n-butane` and `2-butoxyethanol` belong to the name and stay.
+pub(super) fn substance_name(id: &str) -> String {
+    let belongs = |part: &str| part == "tert" || part.len() == 1 || part.chars().all(|c| c.is_ascii_digit());
+    let mut parts = id.split('-');
+    let mut name = parts.next().unwrap_or_default().to_owned();
+    let mut before = name.clone();
+    for part in parts {
+        name.push(if belongs(&before) || belongs(part) { '-' } else { ' ' });
+        name.push_str(part);
+        part.clone_into(&mut before);
+    }
+    name
+}
+
 /// A sentence with its full stop.
 pub(super) fn sentence(text: &str) -> String {
     let text = text.trim();
@@ -169,6 +183,13 @@ mod tests {
         assert_eq!(film_in_words(&look(), film), "9 µm, could be 6–12");
         let us = Look { units: Units::Us, ..look() };
         assert_eq!(film_in_words(&us, film), "0.35 mil, could be 0.24–0.48");
+    }
+
+    #[test]
+    fn substances_keep_their_own_hyphens() {
+        assert_eq!(substance_name("n-butyl-acetate"), "n-butyl acetate");
+        assert_eq!(substance_name("ethyl-3-ethoxypropionate"), "ethyl-3-ethoxypropionate");
+        assert_eq!(substance_name("mineral-spirits"), "mineral spirits");
     }
 
     #[test]

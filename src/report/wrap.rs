@@ -21,7 +21,7 @@ pub fn wrap(text: &str, width: usize) -> Vec<String> {
     let width = width.max(2);
     let mut lines = Vec::new();
     let mut line = String::new();
-    for piece in pieces(text) {
+    for piece in pieces(text, width) {
         if !line.is_empty() && display_width(&line) + 1 + display_width(&piece) <= width {
             line.push(' ');
             line.push_str(&piece);
@@ -42,10 +42,19 @@ pub fn wrap(text: &str, width: usize) -> Vec<String> {
     lines
 }
 
-/// The words of a text, each number joined with its unit.
-fn pieces(text: &str) -> Vec<String> {
+/// The words of a text, each number joined with its unit, and each command between backticks whole if a line holds it.
+fn pieces(text: &str, width: usize) -> Vec<String> {
     let mut pieces: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let mut at = 0;
+    while at < words.len() {
+        if let Some(command) = command_at(&words[at..], width) {
+            at += command.split(' ').count();
+            pieces.push(command);
+            continue;
+        }
+        let word = words[at];
+        at += 1;
         let bare = word.trim_matches(|c: char| matches!(c, '(' | ')' | ',' | '.' | ';' | ':'));
         match pieces.last_mut() {
             Some(last) if UNITS.contains(&bare) && last.ends_with(|c: char| c.is_ascii_digit()) => {
@@ -56,6 +65,17 @@ fn pieces(text: &str) -> Vec<String> {
         }
     }
     pieces
+}
+
+/// The words up to the closing backtick, if the first opens one and all of them fit a line.
+fn command_at(words: &[&str], width: usize) -> Option<String> {
+    let open = |word: &&str| word.matches('`').count() % 2 == 1;
+    if !words.first().is_some_and(open) {
+        return None;
+    }
+    let close = words.iter().skip(1).take(width).position(open)? + 1;
+    let command = words[..=close].join(" ");
+    (display_width(&command) <= width).then_some(command)
 }
 
 /// Cuts an overlong piece into full lines, and hands back the rest.
@@ -82,6 +102,8 @@ mod tests {
     fn words_stay_whole() {
         assert_eq!(wrap("one mist at 30 cm, then two", 14), ["one mist at", "30 cm, then", "two"]);
         assert_eq!(wrap("", 10), [""]);
+        assert_eq!(wrap("now run `coatbell measure can`.", 25), ["now run", "`coatbell measure can`."]);
+        assert_eq!(wrap("a `b c d e f", 5), ["a `b", "c d e", "f"]);
     }
 
     #[test]

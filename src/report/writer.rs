@@ -6,8 +6,8 @@ use super::look::{Look, head_style, level_style};
 use super::wrap::{display_width, wrap};
 use crate::finding::Level;
 
-/// Below this width a label stands above its text instead of beside it.
-const BESIDE: usize = 56;
+/// Columns a text beside its label needs; with fewer, the label stands in front of it in the same paragraph.
+const BESIDE: usize = 22;
 
 /// Collects lines. Every text that goes in is cleaned here, so no renderer can forget to.
 pub(super) struct Writer<'l> {
@@ -68,23 +68,29 @@ impl<'l> Writer<'l> {
 
     /// A label with its text beside it, or in front of it on a narrow screen; no bullet.
     pub(super) fn labelled(&mut self, label_width: usize, label: &str, text: &str) {
-        if self.look.columns() < BESIDE {
+        if self.fits_beside(label_width) {
+            self.entry(label_width, label, text);
+        } else {
             let joined = if label.is_empty() { text.to_owned() } else { format!("{label}: {text}") };
             self.block(2, "", &joined, Style::new());
-        } else {
-            self.entry(label_width, label, text);
         }
     }
 
     /// An item of a list with its label in a column, or as a bullet where the screen or the column is too narrow.
     pub(super) fn entry(&mut self, label_width: usize, label: &str, text: &str) {
         let label = self.look.clean(label);
-        if self.look.columns() < BESIDE || display_width(&label) > label_width {
-            self.bullet(&format!("{}: {text}", label.trim_start()));
+        if !self.fits_beside(label_width) || display_width(&label) > label_width {
+            let name = label.trim_start();
+            self.item(2 + label.len() - name.len(), "•", &format!("{name}: {text}"));
             return;
         }
         let pad = label_width.saturating_sub(display_width(&label));
         self.block(2, &format!("{label}{}  ", " ".repeat(pad)), text, Style::new());
+    }
+
+    /// Whether a text has room beside a label.
+    fn fits_beside(&self, label_width: usize) -> bool {
+        self.look.columns() >= label_width + 4 + BESIDE
     }
 
     /// A line that is clean and measured already.

@@ -4,7 +4,7 @@ use coatbell::plan::Plan;
 use coatbell::quantity::Units;
 use coatbell::report::{Look, compare_text, display_width, plan_text};
 
-use super::sample_plans::{all, care, go, hold_bare, hold_with_coats, hostile, long_title, look, outdoors};
+use super::sample_plans::{all, care, dusting, go, hold_bare, hold_with_coats, hostile, long_title, look, outdoors};
 
 fn shown(plan: &Plan, change: impl FnOnce(&mut Look)) -> String {
     let mut look = look();
@@ -63,6 +63,16 @@ fn hold_without_coats() {
 #[test]
 fn hold_with_its_coats() {
     insta::assert_snapshot!(shown(&hold_with_coats(), |_| ()));
+}
+
+#[test]
+fn outdoors_at_60_columns() {
+    insta::assert_snapshot!(shown(&outdoors(), |look| look.width = 60));
+}
+
+#[test]
+fn dusting_coats_over_days() {
+    insta::assert_snapshot!(shown(&dusting(), |_| ()));
 }
 
 #[test]

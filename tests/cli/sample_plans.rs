@@ -49,7 +49,7 @@ fn mist() -> Coat {
         wait_min: 15,
         recoat_by: None,
         return_masked_min: Some(8),
-        label_applied: vec!["10 min to 15 min between coats: the longer is used".into()],
+        label_applied: vec!["15 min between coats".into()],
     }
 }
 
@@ -128,11 +128,11 @@ fn air() -> AirReview {
         },
         respirator: Respirator {
             kind: "half mask".into(),
-            cartridge: "organic-vapour cartridges".into(),
-            prefilter: "a particulate pre-filter".into(),
+            cartridge: "organic vapour (black; type A)".into(),
+            prefilter: "particulate, oil-proof (R95 or P100; P2 or P3)".into(),
             protection_factor: 10.0,
             max_use_ppm: Some(500.0),
-            not_held: vec!["propane".into(), "isobutane".into()],
+            not_held: vec!["propane".into(), "n-butane".into()],
             cartridge_life_h: Some(8.0),
         },
         series: vec![
@@ -282,7 +282,7 @@ pub(super) fn care() -> Plan {
             .into(),
         findings: vec![
             Finding::new(
-                "room-assumed",
+                "room-unknown",
                 Level::Care,
                 "No room was given, so a closed one of 20 m³ (706 ft³) is counted on",
                 Basis::Choice,
@@ -439,6 +439,25 @@ pub(super) fn outdoors() -> Plan {
     Plan { room: RoomPart { volume_m3: None, air_changes_per_h: None, ..plan.room }, ..plan }
 }
 
+/// Dusting coats a day apart, then two builds.
+pub(super) fn dusting() -> Plan {
+    let plan = go();
+    let dusting = |number: usize| Coat {
+        number,
+        distance_cm: 50.0,
+        pass_speed_cm_s: 60.0,
+        wet_film_um: range(1.1, 1.8, 2.6),
+        cap_um: 2.0,
+        starts_at: Some(format!("2026-11-{}T18:05:00+01:00", 27 + number)),
+        wait_min: 1440,
+        ..if number % 2 == 1 { mist() } else { Coat { direction: Direction::Short, ..mist() } }
+    };
+    let mut coats: Vec<Coat> = (1..=3).map(dusting).collect();
+    coats.push(Coat { wait_min: 150, ..build(4, "2026-12-01T18:05:00+01:00", 150) });
+    coats.push(build(5, "2026-12-01T20:35:00+01:00", 2 * 1440 + 270));
+    Plan { coats, ..plan }
+}
+
 /// A title that goes on and on.
 pub(super) fn long_title() -> Plan {
     let mut plan = go();
@@ -489,6 +508,7 @@ pub(super) fn all() -> Vec<(&'static str, Plan)> {
         ("hold_bare", hold_bare()),
         ("hold_with_coats", hold_with_coats()),
         ("outdoors", outdoors()),
+        ("dusting", dusting()),
         ("long_title", long_title()),
         ("hostile", hostile()),
     ]

@@ -1,10 +1,10 @@
 //! The air in plain words: how full the limits are, when to leave and come back, the mask.
 
-use crate::diagnostic::{and_list, sentence_start};
+use crate::diagnostic::and_list;
 use crate::plan::{AirReview, Plan, Respirator};
 use crate::quantity::{minutes_in_words, number};
 use crate::report::look::Look;
-use crate::report::words::{fullness, per_cent, plain_name, ppm, sentence};
+use crate::report::words::{fullness, per_cent, ppm, sentence, substance_name};
 use crate::report::writer::Writer;
 
 /// Column of the labels.
@@ -63,7 +63,7 @@ fn return_times(writer: &mut Writer, air: &AirReview, plan: &Plan, outdoors: boo
 
 fn mask(writer: &mut Writer, mask: &Respirator) {
     let mut says = vec![
-        format!("Mask: {} with {} and {}.", mask.kind, mask.cartridge, mask.prefilter),
+        format!("Mask: {}. Cartridge: {}. Pre-filter: {}.", mask.kind, mask.cartridge, mask.prefilter),
         format!("If it fits, it lets through 1 part in {} of what it holds.", number(mask.protection_factor.round())),
     ];
     if let Some(hours) = mask.cartridge_life_h {
@@ -71,8 +71,7 @@ fn mask(writer: &mut Writer, mask: &Respirator) {
         says.push(format!("Its cartridges last about {hours} h by rule of thumb."));
     }
     if !mask.not_held.is_empty() {
-        let names: Vec<String> = mask.not_held.iter().map(|name| plain_name(name)).collect();
-        says.push(format!("It does not hold {}; only fresh air helps against that.", and_list(&names)));
+        says.push(format!("It does not hold {}; only fresh air helps against that.", and_list(&mask.not_held)));
     }
     writer.text(2, &says.join(" "));
 }
@@ -102,7 +101,7 @@ fn solvents(writer: &mut Writer, air: &AirReview, look: &Look) {
         let short = solvent.limit_15min_ppm.map(|limit| format!(", short-time limit {}", ppm(limit)));
         writer.bullet(&sentence(&format!(
             "{}: {}; at your face {} at its worst, {} over 15 minutes; in the room {} at its worst, {} over 8 hours; {limit}{}",
-            sentence_start(&plain_name(&solvent.id)),
+            substance_name(&solvent.id),
             look.units.mass(solvent.released_g),
             ppm(solvent.near_peak_ppm),
             ppm(solvent.mean_15min_ppm),

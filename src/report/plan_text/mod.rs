@@ -91,10 +91,11 @@ fn room(room: &RoomPart, look: &Look) -> String {
     }
 }
 
-/// Whether a finding tells of a room, humidity or temperature that was assumed because it was not given.
+/// Whether a finding tells of something about the room that was assumed because it was not given.
 fn is_assumption(finding: &Finding) -> bool {
     let has = |words: &[&str]| finding.code.split('-').any(|part| words.contains(&part));
-    has(&["room", "humidity", "temperature"]) && has(&["assumed", "default", "unknown", "missing", "given"])
+    has(&["room", "airflow", "wind", "humidity", "temperature"])
+        && has(&["assumed", "default", "unknown", "missing", "given"])
 }
 
 /// The list to go through before the first coat.
