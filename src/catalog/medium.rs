@@ -21,6 +21,17 @@ pub enum Carrier {
     Solvent,
 }
 
+impl Carrier {
+    /// The words in profiles.
+    pub const WORDS: [(&'static str, Self); 5] = [
+        ("none", Self::None),
+        ("water", Self::Water),
+        ("alcohol", Self::Alcohol),
+        ("aliphatic", Self::Aliphatic),
+        ("solvent", Self::Solvent),
+    ];
+}
+
 /// How waits of a medium change with the room.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum DryingKind {
@@ -30,6 +41,12 @@ pub enum DryingKind {
     Solvent,
     /// Not at all.
     Dry,
+}
+
+impl DryingKind {
+    /// The words in profiles.
+    pub const WORDS: [(&'static str, Self); 3] =
+        [("water", Self::Water), ("solvent", Self::Solvent), ("dry", Self::Dry)];
 }
 
 /// The surface a dried medium offers.
@@ -61,6 +78,25 @@ pub enum FilmClass {
     Flake,
     /// Rubber.
     Rubber,
+}
+
+impl FilmClass {
+    /// The words in profiles.
+    pub const WORDS: [(&'static str, Self); 13] = [
+        ("open", Self::Open),
+        ("thin-wax", Self::ThinWax),
+        ("chalky", Self::Chalky),
+        ("gum", Self::Gum),
+        ("resin", Self::Resin),
+        ("plastic", Self::Plastic),
+        ("slick", Self::Slick),
+        ("loose", Self::Loose),
+        ("oil-wax", Self::OilWax),
+        ("wax", Self::Wax),
+        ("grease", Self::Grease),
+        ("flake", Self::Flake),
+        ("rubber", Self::Rubber),
+    ];
 }
 
 /// A fact about a medium that a rule asks for.
@@ -98,6 +134,27 @@ pub enum Trait {
     LightsDarken,
     /// A residue without colour of its own (a blender): it responds as the media it meets.
     Residue,
+}
+
+impl Trait {
+    /// The words in profiles.
+    pub const WORDS: [(&'static str, Self); 15] = [
+        ("water-medium", Self::WaterMedium),
+        ("water-soluble", Self::WaterSoluble),
+        ("dry-pencil", Self::DryPencil),
+        ("brush-acrylic", Self::BrushAcrylic),
+        ("metallic", Self::Metallic),
+        ("friable", Self::Friable),
+        ("glitter", Self::Glitter),
+        ("wax", Self::Wax),
+        ("print", Self::Print),
+        ("never-sealed", Self::NeverSealed),
+        ("remove-first", Self::RemoveFirst),
+        ("roughs-tooth", Self::RoughsTooth),
+        ("careful-with-water", Self::CarefulWithWater),
+        ("milder-under-water", Self::MilderUnderWater),
+        ("lights-darken", Self::LightsDarken),
+    ];
 }
 
 /// A figure for each solvent class.

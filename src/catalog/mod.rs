@@ -1,25 +1,34 @@
 //! Media, papers, sealers, substances, pair verdicts, rooms and rules: typed, validated, built in from `profiles/`,
 //! extended by the user's own files.
 
+mod builtin;
+pub mod cas;
+mod compose;
 mod composition;
 mod figures;
+mod load;
 mod medium;
 mod model;
+mod names;
+mod own_sealer;
 mod pairs;
 mod paper;
+mod read;
 mod rules;
 mod sealer;
 mod substance;
 
+pub use compose::SolidNames;
 pub use composition::{Component, Composition, Part, SolidKind};
 pub use figures::Figure;
 pub use medium::{BySolvent, Carrier, DryingKind, FilmClass, Medium, Technique, Trait};
 pub use model::ModelFigures;
+pub use names::{Kind, LayerMaterial, Unknown};
 pub use pairs::{PairRow, PairTable, PairVerdict};
 pub use paper::{Paper, StrikeThrough};
 pub use rules::Rules;
 pub use sealer::{Delivery, Family, Label, Sealer};
-pub use substance::{ExposureLimits, HazardFlag, SolventClass, Substance};
+pub use substance::{ExposureLimits, HazardFlag, SingleLimits, SolventClass, Substance};
 
 use std::collections::BTreeMap;
 
@@ -61,4 +70,10 @@ pub struct Catalog {
     pub rules: Rules,
     /// Uncertain constants of the spray and film models.
     pub model: ModelFigures,
+    /// What safety data sheets call what stays on the page.
+    pub solids: BTreeMap<SolidKind, SolidNames>,
+    /// CAS numbers of isocyanate hardeners.
+    pub isocyanates: Vec<String>,
+    /// Names that could mean several entries, folded, with the ids they could mean.
+    ambiguous: BTreeMap<(Kind, String), Vec<String>>,
 }

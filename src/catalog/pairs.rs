@@ -48,6 +48,18 @@ impl PairTable {
     /// The group name under which any sealer or fixative is judged as an upper layer.
     pub const SEALER: &'static str = "sealer-first-coat";
 
+    /// Whether a group has rows as a lower layer.
+    pub fn knows(&self, group: &str) -> bool {
+        self.rows.keys().any(|(lower, _)| lower == group)
+    }
+
+    /// Every group that may be a lower layer, in order.
+    pub fn groups(&self) -> Vec<&str> {
+        let mut groups: Vec<&str> = self.rows.keys().map(|(lower, _)| lower.as_str()).collect();
+        groups.dedup();
+        groups
+    }
+
     /// The row of two groups.
     pub fn row(&self, lower: &str, upper: &str) -> Option<&PairRow> {
         self.rows.get(&(lower.to_owned(), upper.to_owned()))

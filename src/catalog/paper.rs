@@ -18,6 +18,17 @@ pub enum StrikeThrough {
     High,
 }
 
+impl StrikeThrough {
+    /// The words in profiles.
+    pub const WORDS: [(&'static str, Self); 5] = [
+        ("none", Self::None),
+        ("very-low", Self::VeryLow),
+        ("low", Self::Low),
+        ("medium", Self::Medium),
+        ("high", Self::High),
+    ];
+}
+
 /// A paper of the catalog.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Paper {

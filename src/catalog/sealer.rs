@@ -57,6 +57,11 @@ pub enum Delivery {
     Pump,
 }
 
+impl Delivery {
+    /// The words in profiles.
+    pub const WORDS: [(&'static str, Self); 2] = [("aerosol", Self::Aerosol), ("pump", Self::Pump)];
+}
+
 /// A sealer of the catalog, or the user's own can built on one.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sealer {

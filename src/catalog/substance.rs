@@ -42,6 +42,33 @@ pub enum HazardFlag {
     Oto,
 }
 
+impl HazardFlag {
+    /// The words in profiles.
+    pub const WORDS: [(&'static str, Self); 3] =
+        [("repro", Self::Repro), ("repro-1", Self::Repro1), ("oto", Self::Oto)];
+}
+
+/// The single limits behind the lowest, in ppm.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct SingleLimits {
+    /// US OSHA permissible exposure limit, 8 h.
+    pub osha_pel_ppm: Option<f64>,
+    /// US OSHA ceiling.
+    pub osha_ceiling_ppm: Option<f64>,
+    /// US NIOSH recommended limit, up to 10 h.
+    pub niosh_rel_ppm: Option<f64>,
+    /// US NIOSH short-term limit.
+    pub niosh_stel_ppm: Option<f64>,
+    /// US NIOSH ceiling.
+    pub niosh_ceiling_ppm: Option<f64>,
+    /// Indicative limit of the European Union, 8 h.
+    pub eu_twa_ppm: Option<f64>,
+    /// Indicative limit of the European Union, 15 min.
+    pub eu_stel_ppm: Option<f64>,
+    /// The lowest of others, 8 h; the source names it.
+    pub other_ppm: Option<f64>,
+}
+
 /// Workplace limits in ppm. They are for healthy adults at work.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ExposureLimits {
@@ -57,6 +84,10 @@ pub struct ExposureLimits {
     pub idlh_ppm: Option<f64>,
     /// Which bodies set which limits, in words.
     pub source: String,
+    /// The single limits.
+    pub single: SingleLimits,
+    /// Whether it is taken up through the skin.
+    pub skin: bool,
 }
 
 /// A substance of the catalog.
@@ -72,6 +103,8 @@ pub struct Substance {
     pub cas: String,
     /// CAS numbers of isomers and grades counted as this.
     pub cas_aliases: Vec<String>,
+    /// Chemical formula, if it is one substance.
+    pub formula: Option<String>,
     /// Class by which media respond.
     pub class: SolventClass,
     /// Molar mass, g/mol.
@@ -80,6 +113,8 @@ pub struct Substance {
     pub boiling_point_c: f64,
     /// Antoine coefficients for log10(P/mmHg) = A − B/(T/°C + C), if known.
     pub antoine: Option<[f64; 3]>,
+    /// Temperatures between which the coefficients were fitted, °C.
+    pub antoine_range_c: Option<(f64, f64)>,
     /// Vapour pressure at 25 °C, kPa.
     pub vapour_pressure_25c_kpa: f64,
     /// Liquid density at 20 °C, kg/m³.
@@ -100,17 +135,28 @@ pub struct Substance {
     pub uel_vol_pct: Option<f64>,
     /// Flash point, °C.
     pub flash_point_c: Option<f64>,
+    /// Hansen solubility parameters (dispersion, polar, hydrogen bond), MPa^0.5.
+    pub hansen_mpa05: Option<[f64; 3]>,
     /// Limits.
     pub limits: ExposureLimits,
     /// Hazards.
     pub hazards: Vec<HazardFlag>,
-    /// Hazards and cautions in words.
+    /// Harm to health in words.
+    pub health: Option<String>,
+    /// Cautions and remarks in words.
     pub note: Option<String>,
+    /// How many independent sources agreed, in words.
+    pub verification: Option<String>,
     /// What the figures stand on.
     pub grounds: FigureGrounds,
 }
 
 impl Substance {
+    /// Whether a CAS number is this substance's, or an isomer's or grade's counted as it.
+    pub fn has_cas(&self, number: &str) -> bool {
+        self.cas == number || self.cas_aliases.iter().any(|other| other == number)
+    }
+
     /// Whether it boils below the freezing point of water and leaves the droplet at once.
     pub fn is_propellant(&self) -> bool {
         self.boiling_point_c < 0.0

@@ -16,7 +16,9 @@ pub use document::Document;
 pub use loading::{LARGEST_FILE, text_from_bytes};
 pub use page::{Finish, Laydown, LayerInput, PageInput, parse_size, read_page};
 pub use reader::{Located, TableReader};
+pub(crate) use room::room_over;
 pub use room::{Airflow, RoomInput, WindowInput, read_room};
+pub(crate) use sealer::read_composition;
 pub use sealer::{
     CanInput, CompositionInput, ForbiddenBand, LabelInput, PartInput, SealerInput, read_label, read_sealer,
 };

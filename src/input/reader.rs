@@ -222,6 +222,65 @@ impl<'a> TableReader<'a> {
         triple.map(|triple| Located { value: triple, span: value.span() })
     }
 
+    /// Two plain numbers that rise, `[20, 30]`.
+    pub fn pair(&self, key: &'static str) -> Option<(f64, f64)> {
+        let (numbers, span) = self.numbers(key)?;
+        match numbers[..] {
+            [low, high] if low <= high => Some((low, high)),
+            _ => {
+                let problem = Problem::new("not-in-order", format!("`{key}` should be two rising numbers"));
+                self.problem_at(key, span, problem.with_hint(format!("write `{key} = [20, 30]`")));
+                None
+            }
+        }
+    }
+
+    /// Three plain numbers in any order, `[7.1, 1197, 228]`.
+    pub fn three(&self, key: &'static str) -> Option<[f64; 3]> {
+        let (numbers, span) = self.numbers(key)?;
+        match numbers[..] {
+            [first, second, third] => Some([first, second, third]),
+            _ => {
+                let problem = Problem::new("wrong-kind", format!("`{key}` should be three numbers"));
+                self.problem_at(key, span, problem.with_hint(format!("write `{key} = [1, 2, 3]`")));
+                None
+            }
+        }
+    }
+
+    fn numbers(&self, key: &'static str) -> Option<(Vec<f64>, Range<usize>)> {
+        let value = self.value(key)?;
+        let DeValue::Array(items) = value.get_ref() else {
+            self.wrong_kind(key, value, "a list of numbers", "[1, 2]");
+            return None;
+        };
+        let numbers = items.iter().map(|item| plain_number(item.get_ref()).filter(|number| number.is_finite()));
+        let Some(numbers) = numbers.collect::<Option<Vec<f64>>>() else {
+            self.wrong_kind(key, value, "a list of numbers", "[1, 2]");
+            return None;
+        };
+        Some((numbers, value.span()))
+    }
+
+    /// Every key with its list of texts, for tables whose keys are names.
+    pub fn named_lists(&self) -> Vec<(Located<String>, Vec<Located<String>>)> {
+        let mut found = Vec::new();
+        for (key, value) in self.table {
+            let name = Located { value: key.get_ref().to_string(), span: key.span() };
+            let items = value.get_ref().as_array().map(|items| {
+                let text = |item: &Spanned<DeValue<'_>>| {
+                    item.get_ref().as_str().map(|text| Located { value: text.to_owned(), span: item.span() })
+                };
+                items.iter().map(text).collect::<Option<Vec<_>>>()
+            });
+            match items.flatten() {
+                Some(items) => found.push((name, items)),
+                None => self.wrong_kind(key.get_ref(), value, "a list of texts", "[\"…\"]"),
+            }
+        }
+        found
+    }
+
     /// A list of texts; absent is empty. One text alone is a list of one.
     pub fn texts(&self, key: &'static str) -> Vec<Located<String>> {
         let Some(value) = self.value(key) else { return Vec::new() };

@@ -100,17 +100,26 @@ pub struct RoomInput {
 pub fn read_room(source: &SourceText) -> Result<RoomInput, Problems> {
     let document = Document::parse(source);
     let root = document.root();
-    let room = room_from(&root);
+    let room = room_over(&root, None);
     root.finish();
     document.finish(Some(room))
 }
 
-/// Reads the keys of a room from a table.
-fn room_from(root: &TableReader<'_>) -> RoomInput {
+/// Reads the keys of a room from a table; what it does not say is taken from the room it extends.
+///
+/// A room that says anything about its air takes nothing of the other's air.
+pub(crate) fn room_over(root: &TableReader<'_>, base: Option<&RoomInput>) -> RoomInput {
+    let air = ["airflow", "air_changes", "fan", "window"].into_iter().filter(|key| root.has(key)).count() > 0;
+    let below = base.filter(|_| !air);
     let name = root.text("name").map_or_else(|| "the room".to_owned(), |name| name.value);
     let airflow = root.choice("airflow", &Airflow::WORDS);
-    let outdoors = airflow.as_ref().is_some_and(|airflow| airflow.value == Airflow::Outdoors);
-    let (volume_m3, height_m) = volume(root, outdoors);
+    let outdoors = airflow.as_ref().is_some_and(|airflow| airflow.value == Airflow::Outdoors)
+        || below.is_some_and(|base| base.airflow == Some(Airflow::Outdoors));
+    let sized = root.has("size") || root.has("volume");
+    let (volume_m3, height_m) = match base.filter(|base| !sized && (base.volume_m3.is_some() || outdoors)) {
+        Some(base) => (base.volume_m3, base.height_m),
+        None => volume(root, outdoors),
+    };
     let air_changes = root.quantity::<AirChanges>("air_changes");
     let fan = root.quantity::<VolumeFlow>("fan");
     for (key, span, is_zero) in [
@@ -146,6 +155,7 @@ fn room_from(root: &TableReader<'_>) -> RoomInput {
     if let Some(wind) = &wind
         && !outdoors
         && window.is_none()
+        && below.is_none_or(|base| base.window.is_none())
     {
         let problem = Problem::new(
             "wind-indoors",
@@ -163,21 +173,25 @@ fn room_from(root: &TableReader<'_>) -> RoomInput {
             .with_hint("keep one of `air_changes`, `fan` and `window` (a fan may have the window that lets air in)");
         root.problem(problem.with_key("air_changes"));
     }
+    let temperature = unknown_or::<Temperature>(root, "temperature");
+    let humidity = unknown_or::<RelativeHumidity>(root, "humidity");
+    let outdoor = root.quantity::<Temperature>("outdoor_temperature").map(|value| value.value.si());
+    let pressure = root.quantity::<Pressure>("pressure").map(|value| value.value.si());
     RoomInput {
         name,
         volume_m3,
         height_m,
-        temperature_c: unknown_or::<Temperature>(root, "temperature"),
-        relative_humidity: unknown_or::<RelativeHumidity>(root, "humidity"),
-        outdoor_temperature_c: root.quantity::<Temperature>("outdoor_temperature").map(|value| value.value.si()),
-        airflow: airflow.map(|airflow| airflow.value),
-        air_changes_per_h: air_changes.map(|value| value.value.si()),
-        fan_m3_h: fan.map(|value| value.value.si()),
-        fan_sealed,
-        window,
-        wind_m_s: wind.map(|value| value.value.si()),
-        pressure_pa: root.quantity::<Pressure>("pressure").map_or(101_325.0, |value| value.value.si()),
-        ignition: root.boolean("ignition").unwrap_or(false),
+        temperature_c: if root.has("temperature") { temperature } else { base.and_then(|base| base.temperature_c) },
+        relative_humidity: if root.has("humidity") { humidity } else { base.and_then(|base| base.relative_humidity) },
+        outdoor_temperature_c: outdoor.or(base.and_then(|base| base.outdoor_temperature_c)),
+        airflow: airflow.map(|airflow| airflow.value).or(below.and_then(|base| base.airflow)),
+        air_changes_per_h: air_changes.map(|value| value.value.si()).or(below.and_then(|base| base.air_changes_per_h)),
+        fan_m3_h: fan.map(|value| value.value.si()).or(below.and_then(|base| base.fan_m3_h)),
+        fan_sealed: fan_sealed || below.is_some_and(|base| base.fan_sealed),
+        window: window.or(below.and_then(|base| base.window)),
+        wind_m_s: wind.map(|value| value.value.si()).or(below.and_then(|base| base.wind_m_s)),
+        pressure_pa: pressure.or(base.map(|base| base.pressure_pa)).unwrap_or(101_325.0),
+        ignition: root.boolean("ignition").unwrap_or(base.is_some_and(|base| base.ignition)),
     }
 }
 

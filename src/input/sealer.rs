@@ -194,7 +194,7 @@ fn read_can(reader: TableReader<'_>) -> CanInput {
 }
 
 /// Reads the parts of a composition: names or CAS numbers against shares.
-fn read_composition(reader: &TableReader<'_>) -> CompositionInput {
+pub(crate) fn read_composition(reader: &TableReader<'_>) -> CompositionInput {
     let mut parts = Vec::new();
     for (name, share) in reader.entries() {
         match parse_share(&share.value) {

@@ -1,0 +1,124 @@
+//! The profiles that are part of the program.
+
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
+use super::{Catalog, ModelFigures, Rules, load, read};
+use crate::diagnostic::{Problems, SourceText};
+use crate::input::Document;
+
+macro_rules! profile {
+    ($name:literal) => {
+        SourceText::new(concat!("profiles/", $name), include_str!(concat!("../../profiles/", $name)))
+    };
+}
+
+static BUILTIN: LazyLock<Catalog> = LazyLock::new(|| match Catalog::read_builtin() {
+    Ok(catalog) => catalog,
+    Err(problems) => {
+        let shown: Vec<String> =
+            problems.iter().map(|problems| crate::diagnostic::render(problems, false, 120)).collect();
+        panic!("the built-in profiles are broken, which a test excludes:\n{}", shown.join("\n"))
+    }
+});
+
+impl Catalog {
+    /// The built-in catalog. It is read once in the life of the program.
+    ///
+    /// # Panics
+    /// Only if the program's own profiles are broken.
+    pub fn builtin() -> Self {
+        BUILTIN.clone()
+    }
+
+    /// Reads the built-in profiles.
+    ///
+    /// # Errors
+    /// What is wrong with them, which a test excludes.
+    pub fn read_builtin() -> Result<Self, Vec<Problems>> {
+        let materials = [
+            profile!("media.toml"),
+            profile!("papers.toml"),
+            profile!("substances.toml"),
+            profile!("sealers.toml"),
+            profile!("rooms.toml"),
+        ];
+        Self::read(&profile!("rules.toml"), &profile!("model.toml"), &profile!("pairs.csv"), &materials)
+    }
+
+    /// Reads a whole catalog from texts: rules, model constants, the pair table, materials.
+    ///
+    /// # Errors
+    /// Everything wrong with them, one [`Problems`] for each text that has any.
+    pub fn read(
+        rules: &SourceText,
+        model: &SourceText,
+        pairs: &SourceText,
+        materials: &[SourceText],
+    ) -> Result<Self, Vec<Problems>> {
+        let rules_read = read_whole(rules, Rules::read);
+        let model_read = read_whole(model, ModelFigures::read);
+        let pairs_read = read::pairs::read(pairs);
+        match (rules_read, model_read, pairs_read) {
+            (Ok(rules), Ok(model), Ok(pairs)) => {
+                let mut catalog = Self {
+                    media: BTreeMap::new(),
+                    papers: BTreeMap::new(),
+                    sealers: BTreeMap::new(),
+                    substances: BTreeMap::new(),
+                    rooms: BTreeMap::new(),
+                    pairs,
+                    rules,
+                    model,
+                    solids: BTreeMap::new(),
+                    isocyanates: Vec::new(),
+                    ambiguous: BTreeMap::new(),
+                };
+                load::add(&mut catalog, materials)?;
+                Ok(catalog)
+            }
+            (rules, model, pairs) => Err([rules.err(), model.err(), pairs.err()].into_iter().flatten().collect()),
+        }
+    }
+
+    /// This catalog with the user's own materials added. See the shape of such a file in `profiles/` and in the
+    /// documentation of the loader: `[medium.ID]`, `[paper.ID]`, `[sealer.ID]`, `[substance.ID]`, `[room.ID]`, each
+    /// with `extends` where it builds on another.
+    ///
+    /// # Errors
+    /// Everything wrong with the files, one [`Problems`] for each file that has any.
+    pub fn with_overlays(&self, files: &[SourceText]) -> Result<Self, Vec<Problems>> {
+        let mut catalog = self.clone();
+        load::add(&mut catalog, files)?;
+        Ok(catalog)
+    }
+}
+
+fn read_whole<T>(
+    source: &SourceText,
+    read: impl Fn(&crate::input::TableReader<'_>) -> Option<T>,
+) -> Result<T, Problems> {
+    let document = Document::parse(source);
+    let root = document.root();
+    let value = read(&root);
+    root.finish();
+    document.finish(value)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_built_in_profiles_read() {
+        let catalog = Catalog::read_builtin().unwrap_or_else(|problems| {
+            let shown: Vec<String> =
+                problems.iter().map(|problems| crate::diagnostic::render(problems, false, 120)).collect();
+            panic!("{}", shown.join("\n"))
+        });
+        assert_eq!(catalog.substances.len(), 37);
+        assert_eq!(catalog.media.len(), 34);
+        assert_eq!(catalog.papers.len(), 11);
+        assert_eq!(catalog.sealers.len(), 14);
+    }
+}

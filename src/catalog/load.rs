@@ -1,0 +1,290 @@
+//! Putting entries on the shelves: the built-in profiles, and the user's own files over them.
+//!
+//! A file of materials is TOML. Every entry is a table named by its kind and its id:
+//!
+//! ```toml
+//! basis = "estimate"                 # optional: what figures stand on where nothing else is said
+//!
+//! [medium.my-gel-pen]
+//! extends = "gel-pen"                # the rest is inherited, also through several steps
+//! name = "the sparkly gel pens"
+//! dulling = [0.3, 0.6, 0.9]          # low, most likely, high
+//! [medium.my-gel-pen.basis]
+//! dulling = "measured"               # or "published: where", "practice", "estimate"
+//!
+//! [paper.my-card]
+//! extends = "cardstock"
+//! grammage_g_m2 = 220
+//!
+//! [sealer.my-can]
+//! extends = "acrylic-gloss"
+//! [sealer.my-can.label]
+//! distance = "6 in to 8 in"
+//! [sealer.my-can.composition]        # section 3 of the safety data sheet, names or CAS numbers
+//! acetone = "30 % to 45 %"
+//!
+//! [room.attic]
+//! extends = "window-open"
+//! volume = "31 m3"
+//! ```
+//!
+//! `profiles/*.toml` have the same shape and list every figure. An id may not be taken already.
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::ops::Range;
+
+use super::compose::Parts;
+use super::names::{Kind, Named, find, fold};
+use super::{Catalog, SolidKind, SolidNames, read};
+use crate::diagnostic::{Problem, Problems, SourceText};
+use crate::estimate::{Basis, Grounds};
+use crate::input::{Document, TableReader, room_over};
+
+/// One file that is being read.
+struct File<'d> {
+    root: TableReader<'d>,
+    /// What figures stand on by default, and what compositions do.
+    default: Grounds,
+    sheet: Grounds,
+}
+
+/// Puts every entry of the files into the catalog.
+///
+/// # Errors
+/// Everything wrong with the files, one [`Problems`] for each file that has any.
+pub(super) fn add(catalog: &mut Catalog, sources: &[SourceText]) -> Result<(), Vec<Problems>> {
+    let documents: Vec<Document<'_>> = sources.iter().map(Document::parse).collect();
+    let files: Vec<File<'_>> = documents.iter().map(|document| open(document.root())).collect();
+    for file in &files {
+        read_names(catalog, &file.root);
+    }
+    let ambiguous = catalog.ambiguous.clone();
+    let pairs = &catalog.pairs;
+    shelve(Kind::Medium, &files, &mut catalog.media, &ambiguous, |id, reader, base, file| {
+        let medium = read::medium::read(id, reader, base, &file.default)?;
+        if !pairs.knows(&medium.group) {
+            let groups = pairs.groups();
+            let near = crate::diagnostic::nearest(&medium.group, groups.iter().copied());
+            let hint = near
+                .map_or_else(|| format!("use one of {}", groups.join(", ")), |near| format!("did you mean `{near}`?"));
+            let span = reader.text("group").map_or(reader.span(), |group| group.span);
+            let problem = Problem::new("unknown-group", format!("the pair table has no group `{}`", medium.group));
+            reader.problem_at("group", span, problem.with_hint(hint));
+            return None;
+        }
+        Some(medium)
+    });
+    shelve(Kind::Paper, &files, &mut catalog.papers, &ambiguous, |id, reader, base, file| {
+        read::paper::read(id, reader, base, &file.default)
+    });
+    shelve(Kind::Substance, &files, &mut catalog.substances, &ambiguous, |id, reader, base, file| {
+        read::substance::read(id, reader, base, &file.default)
+    });
+    let mut sealers = std::mem::take(&mut catalog.sealers);
+    let parts = Parts::of(catalog);
+    shelve(Kind::Sealer, &files, &mut sealers, &ambiguous, |id, reader, base, file| {
+        read::sealer::read(id, reader, base, (&file.default, &file.sheet), &parts)
+    });
+    catalog.sealers = sealers;
+    shelve(Kind::Room, &files, &mut catalog.rooms, &ambiguous, |_, reader, base, _| Some(room_over(reader, base)));
+    for file in files {
+        file.root.finish();
+    }
+    let wrong: Vec<Problems> = documents.into_iter().filter_map(|document| document.finish(Some(())).err()).collect();
+    if wrong.is_empty() { Ok(()) } else { Err(wrong) }
+}
+
+fn open(root: TableReader<'_>) -> File<'_> {
+    let stated = root.text("basis").and_then(|text| {
+        let grounds = Grounds::parse(&text.value);
+        if grounds.is_none() {
+            let problem = Problem::new("unknown-word", format!("`{}` is not a basis", text.value));
+            root.problem_at("basis", text.span, problem.with_hint("write `basis = \"estimate\"`"));
+        }
+        grounds
+    });
+    // A user's composition comes from the can's own sheet, unless the file says otherwise.
+    let sheet = stated.clone().unwrap_or_else(|| Grounds::with_source(Basis::Label, "safety data sheet, section 3"));
+    File { root, default: stated.unwrap_or_else(|| Grounds::plain(Basis::Estimate)), sheet }
+}
+
+/// Reads names that are not entries: ambiguous ones, those of solids, isocyanates.
+fn read_names(catalog: &mut Catalog, root: &TableReader<'_>) {
+    if let Some(solids) = root.table("solid") {
+        for (key, kind) in [
+            ("resin", SolidKind::Resin),
+            ("silica", SolidKind::Silica),
+            ("absorber", SolidKind::Absorber),
+            ("additive", SolidKind::Additive),
+        ] {
+            if let Some(table) = solids.table(key) {
+                let list = |key| table.texts(key).into_iter().map(|text| text.value).collect();
+                let names = SolidNames { id: key, aliases: list("aliases"), cas: list("cas_aliases") };
+                table.finish();
+                catalog.solids.insert(kind, names);
+            }
+        }
+        solids.finish();
+    }
+    if let Some(table) = root.table("isocyanate") {
+        catalog.isocyanates.extend(table.texts("cas").into_iter().map(|text| text.value));
+        table.finish();
+    }
+    for (kind, key) in
+        [(Kind::Medium, "ambiguous-medium"), (Kind::Paper, "ambiguous-paper"), (Kind::Sealer, "ambiguous-sealer")]
+    {
+        let Some(table) = root.table(key) else { continue };
+        for (name, ids) in table.named_lists() {
+            let ids = ids.into_iter().map(|id| id.value).collect();
+            catalog.ambiguous.insert((kind, fold(&name.value)), ids);
+        }
+    }
+}
+
+/// An entry that waits to be read.
+struct Waiting<'d> {
+    reader: RefCell<Option<TableReader<'d>>>,
+    file: usize,
+    span: Range<usize>,
+}
+
+/// Reads all entries of one kind, each after the one it extends.
+fn shelve<'d, T: Named + Clone>(
+    kind: Kind,
+    files: &[File<'d>],
+    shelf: &mut BTreeMap<String, T>,
+    ambiguous: &BTreeMap<(Kind, String), Vec<String>>,
+    read: impl Fn(&str, &TableReader<'d>, Option<&T>, &File<'d>) -> Option<T>,
+) {
+    let mut waiting: BTreeMap<String, Waiting<'d>> = BTreeMap::new();
+    for (index, file) in files.iter().enumerate() {
+        let Some(section) = file.root.table(kind.word()) else { continue };
+        for (id, reader) in section.named_tables() {
+            let refused =
+                if !is_id(&id.value) {
+                    Some(
+                        Problem::new("bad-id", format!("`{}` is not an id", id.value))
+                            .with_hint("use lower-case letters, digits and hyphens: `my-gel-pen`"),
+                    )
+                } else if shelf.contains_key(&id.value) || waiting.contains_key(&id.value) {
+                    let taken = Problem::new("id-taken", format!("there is already a {} `{}`", kind.word(), id.value));
+                    Some(taken.with_hint(format!(
+                        "give yours a name of its own and write `extends = \"{}\"` in it",
+                        id.value
+                    )))
+                } else {
+                    None
+                };
+            match refused {
+                Some(problem) => section.problem_at(&id.value, id.span, problem),
+                None => {
+                    let entry = Waiting { reader: RefCell::new(Some(reader)), file: index, span: id.span };
+                    waiting.insert(id.value, entry);
+                }
+            }
+        }
+    }
+    let taken = taken_names(shelf);
+    let mut shelver = Shelver { kind, files, waiting: &waiting, shelf, ambiguous, read: &read, taken };
+    for id in waiting.keys() {
+        shelver.place(id, &mut Vec::new());
+    }
+}
+
+fn is_id(text: &str) -> bool {
+    let letters = |byte: u8| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-';
+    !text.is_empty() && text.len() <= 60 && text.bytes().all(letters) && !text.starts_with('-') && !text.ends_with('-')
+}
+
+struct Shelver<'s, 'd, T, R> {
+    kind: Kind,
+    files: &'s [File<'d>],
+    waiting: &'s BTreeMap<String, Waiting<'d>>,
+    shelf: &'s mut BTreeMap<String, T>,
+    ambiguous: &'s BTreeMap<(Kind, String), Vec<String>>,
+    read: &'s R,
+    /// Folded names and the ids they belong to.
+    taken: BTreeMap<String, String>,
+}
+
+impl<'d, T, R> Shelver<'_, 'd, T, R>
+where
+    T: Named + Clone,
+    R: Fn(&str, &TableReader<'d>, Option<&T>, &File<'d>) -> Option<T>,
+{
+    /// Reads one waiting entry after the one it extends. `path` holds the ids on the way here.
+    fn place(&mut self, id: &str, path: &mut Vec<String>) {
+        let Some(entry) = self.waiting.get(id) else { return };
+        let Some(reader) = entry.reader.borrow_mut().take() else { return };
+        let file = &self.files[entry.file];
+        path.push(id.to_owned());
+        let base = match reader.text("extends") {
+            None => Ok(None),
+            Some(written) => {
+                let wanted = fold(&written.value);
+                let below = self.waiting.keys().find(|other| fold(other) == wanted).cloned();
+                if let Some(below) = &below {
+                    if path.contains(below) {
+                        let chain = path.iter().chain([below]).map(|id| format!("`{id}`")).collect::<Vec<_>>();
+                        let what = if below == id {
+                            format!("`{id}` extends itself")
+                        } else {
+                            format!("`{id}` extends itself in a circle: {}", chain.join(" extends "))
+                        };
+                        let hint = format!("extend a built-in {} instead", self.kind.word());
+                        let problem = Problem::new("extends-circle", what).with_hint(hint);
+                        reader.problem_at("extends", written.span, problem);
+                        return;
+                    }
+                    self.place(below, path);
+                }
+                match (below, find(self.shelf, self.kind, self.ambiguous, &written.value)) {
+                    (Some(below), _) => self.shelf.get(&below).cloned().map(Some).ok_or(()),
+                    (None, Ok(base)) => Ok(Some(base.clone())),
+                    (None, Err(unknown)) => {
+                        reader.problem(unknown.problem(written.span).with_key(reader.path_of("extends")));
+                        Err(())
+                    }
+                }
+            }
+        };
+        // What is built on something wrong is not read: its own problems would be guesses.
+        let Ok(base) = base else { return };
+        let read = (self.read)(id, &reader, base.as_ref(), file);
+        reader.finish();
+        let Some(read) = read else { return };
+        self.refuse_taken_names(id, &read, file, &entry.span);
+        self.shelf.insert(id.to_owned(), read);
+    }
+
+    /// Notes names that already belong to another entry, and keeps the new ones.
+    fn refuse_taken_names(&mut self, id: &str, entry: &T, file: &File<'d>, span: &Range<usize>) {
+        let (name, aliases) = entry.names();
+        for spelling in aliases.iter().map(String::as_str).chain([name, id]) {
+            match self.taken.get(&fold(spelling)) {
+                Some(owner) if owner != id => {
+                    let problem = Problem::new("name-taken", format!("`{spelling}` already means `{owner}`"))
+                        .with_hint(format!("give `{id}` another name"));
+                    file.root.problem(problem.at(span.clone()).with_key(format!("{}.{id}", self.kind.word())));
+                }
+                Some(_) => {}
+                None => {
+                    self.taken.insert(fold(spelling), id.to_owned());
+                }
+            }
+        }
+    }
+}
+
+/// Every name of a shelf, folded, with its owner.
+fn taken_names<T: Named>(shelf: &BTreeMap<String, T>) -> BTreeMap<String, String> {
+    let mut taken = BTreeMap::new();
+    for (id, entry) in shelf {
+        let (name, aliases) = entry.names();
+        for spelling in aliases.iter().map(String::as_str).chain([name, id.as_str()]) {
+            taken.insert(fold(spelling), id.clone());
+        }
+    }
+    taken
+}

@@ -1,0 +1,147 @@
+//! Reading a substance.
+
+use super::entry::Entry;
+use crate::catalog::cas;
+use crate::catalog::substance::{ExposureLimits, HazardFlag, SingleLimits, SolventClass, Substance};
+use crate::diagnostic::Problem;
+use crate::estimate::Grounds;
+use crate::input::TableReader;
+
+/// Figures that may have a basis of their own.
+pub(crate) const FIGURES: [&str; 21] = [
+    "molar_mass_g_mol",
+    "boiling_point_c",
+    "antoine",
+    "vapour_pressure_25c_kpa",
+    "density_kg_m3",
+    "heat_of_vaporisation_kj_mol",
+    "diffusivity_m2_s",
+    "surface_tension_mn_m",
+    "relative_evaporation_rate",
+    "lel_vol_pct",
+    "lowest_lel_vol_pct",
+    "uel_vol_pct",
+    "flash_point_c",
+    "hansen_mpa05",
+    "lowest_twa_ppm",
+    "lowest_short_term_ppm",
+    "default_twa_ppm",
+    "default_short_term_ppm",
+    "idlh_ppm",
+    "limits",
+    "hazards",
+];
+
+/// Reads a substance over the one it extends.
+pub(crate) fn read(id: &str, reader: &TableReader<'_>, base: Option<&Substance>, file: &Grounds) -> Option<Substance> {
+    let entry = Entry::new(reader, base);
+    let name = entry.name(id);
+    let aliases = reader.texts("aliases").into_iter().map(|alias| alias.value).collect();
+    let cas = reader.required_text("cas", "\"67-64-1\"");
+    let cas_aliases = reader.texts("cas_aliases");
+    for number in cas.iter().chain(&cas_aliases) {
+        if !cas::is_valid(&number.value) {
+            let problem = Problem::new("cas-number", format!("`{}` is not a CAS number", number.value));
+            reader.problem_at("cas", number.span.clone(), problem.with_hint("its last digit does not check"));
+        }
+    }
+    let formula = entry.words("formula", |base| base.formula.clone());
+    let class = entry.word("class", &SolventClass::WORDS, "\"ketone-ester\"", |base| base.class);
+    let molar_mass_g_mol = entry.number("molar_mass_g_mol", 2.0..=1000.0, |base| base.molar_mass_g_mol);
+    let boiling_point_c = entry.number("boiling_point_c", -200.0..=500.0, |base| base.boiling_point_c);
+    let antoine = antoine(&entry);
+    let antoine_range_c = if reader.has("antoine_range_c") {
+        reader.pair("antoine_range_c")
+    } else {
+        base.and_then(|base| base.antoine_range_c)
+    };
+    let vapour_pressure = entry.number("vapour_pressure_25c_kpa", 0.0..=5000.0, |base| base.vapour_pressure_25c_kpa);
+    let density_kg_m3 = entry.number("density_kg_m3", 100.0..=5000.0, |base| base.density_kg_m3);
+    let heat = entry.number("heat_of_vaporisation_kj_mol", 1.0..=200.0, |base| base.heat_of_vaporisation_kj_mol);
+    let diffusivity_m2_s = entry.number("diffusivity_m2_s", 1e-7..=1e-4, |base| base.diffusivity_m2_s);
+    let tension = entry.number("surface_tension_mn_m", 0.0..=200.0, |base| base.surface_tension_mn_m);
+    let rate = entry.maybe_number("relative_evaporation_rate", 0.0..=100.0, |base| base.relative_evaporation_rate);
+    let lel_vol_pct = entry.maybe_number("lel_vol_pct", 0.01..=100.0, |base| base.lel_vol_pct);
+    let lowest_lel = entry.maybe_number("lowest_lel_vol_pct", 0.01..=100.0, |base| base.lowest_lel_vol_pct);
+    let uel_vol_pct = entry.maybe_number("uel_vol_pct", 0.01..=100.0, |base| base.uel_vol_pct);
+    let flash_point_c = entry.maybe_number("flash_point_c", -200.0..=500.0, |base| base.flash_point_c);
+    let hansen =
+        if reader.has("hansen_mpa05") { reader.three("hansen_mpa05") } else { base.and_then(|base| base.hansen_mpa05) };
+    let limits = ExposureLimits {
+        lowest_twa_ppm: entry.maybe_number("lowest_twa_ppm", 1e-6..=1e6, |base| base.limits.lowest_twa_ppm),
+        lowest_short_term_ppm: entry
+            .maybe_number("lowest_short_term_ppm", 1e-6..=1e6, |base| base.limits.lowest_short_term_ppm),
+        default_twa_ppm: entry.maybe_number("default_twa_ppm", 1e-6..=1e6, |base| base.limits.default_twa_ppm),
+        default_short_term_ppm: entry
+            .maybe_number("default_short_term_ppm", 1e-6..=1e6, |base| base.limits.default_short_term_ppm),
+        idlh_ppm: entry.maybe_number("idlh_ppm", 1e-6..=1e6, |base| base.limits.idlh_ppm),
+        source: entry.text("limit_source", "\"your own\"", |base| base.limits.source.clone()).unwrap_or_default(),
+        single: single_limits(reader).or_else(|| base.map(|base| base.limits.single.clone())).unwrap_or_default(),
+        skin: entry.flag("skin", false, |base| base.limits.skin),
+    };
+    let hazards = entry.set("hazards", &HazardFlag::WORDS, |base| base.hazards.clone());
+    let health = entry.words("health", |base| base.health.clone());
+    let note = entry.words("note", |base| base.note.clone());
+    let verification = entry.words("verification", |base| base.verification.clone());
+    entry.check_basis_keys(&FIGURES);
+    let grounds = entry.grounds(file, base.map(|base| &base.grounds));
+    Some(Substance {
+        id: id.to_owned(),
+        name: name?,
+        aliases,
+        cas: cas?.value,
+        cas_aliases: cas_aliases.into_iter().map(|number| number.value).collect(),
+        formula,
+        class: class?,
+        molar_mass_g_mol: molar_mass_g_mol?,
+        boiling_point_c: boiling_point_c?,
+        antoine,
+        antoine_range_c,
+        vapour_pressure_25c_kpa: vapour_pressure?,
+        density_kg_m3: density_kg_m3?,
+        heat_of_vaporisation_kj_mol: heat?,
+        diffusivity_m2_s: diffusivity_m2_s?,
+        surface_tension_mn_m: tension?,
+        relative_evaporation_rate: rate,
+        lel_vol_pct,
+        lowest_lel_vol_pct: lowest_lel.or(lel_vol_pct),
+        uel_vol_pct,
+        flash_point_c,
+        hansen_mpa05: hansen,
+        limits,
+        hazards,
+        health,
+        note,
+        verification,
+        grounds,
+    })
+}
+
+/// Antoine coefficients: own ones; inherited ones only together with an inherited vapour pressure.
+fn antoine(entry: &Entry<'_, '_, '_, Substance>) -> Option<[f64; 3]> {
+    if entry.reader.has("antoine") {
+        entry.mark_own("antoine");
+        return entry.reader.three("antoine");
+    }
+    if entry.reader.has("vapour_pressure_25c_kpa") {
+        return None;
+    }
+    entry.base.and_then(|base| base.antoine)
+}
+
+fn single_limits(reader: &TableReader<'_>) -> Option<SingleLimits> {
+    let table = reader.table("limits")?;
+    let of = |key| table.number(key).map(|number| number.value);
+    let limits = SingleLimits {
+        osha_pel_ppm: of("osha_pel"),
+        osha_ceiling_ppm: of("osha_ceiling"),
+        niosh_rel_ppm: of("niosh_rel"),
+        niosh_stel_ppm: of("niosh_stel"),
+        niosh_ceiling_ppm: of("niosh_ceiling"),
+        eu_twa_ppm: of("eu_twa"),
+        eu_stel_ppm: of("eu_stel"),
+        other_ppm: of("other"),
+    };
+    table.finish();
+    Some(limits)
+}
