@@ -138,7 +138,7 @@ pub enum Trait {
 
 impl Trait {
     /// The words in profiles.
-    pub const WORDS: [(&'static str, Self); 15] = [
+    pub const WORDS: [(&'static str, Self); 16] = [
         ("water-medium", Self::WaterMedium),
         ("water-soluble", Self::WaterSoluble),
         ("dry-pencil", Self::DryPencil),
@@ -154,6 +154,7 @@ impl Trait {
         ("careful-with-water", Self::CarefulWithWater),
         ("milder-under-water", Self::MilderUnderWater),
         ("lights-darken", Self::LightsDarken),
+        ("residue", Self::Residue),
     ];
 }
 

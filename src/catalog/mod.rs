@@ -28,7 +28,7 @@ pub use pairs::{PairRow, PairTable, PairVerdict};
 pub use paper::{Paper, StrikeThrough};
 pub use rules::Rules;
 pub use sealer::{Delivery, Family, Label, Sealer};
-pub use substance::{ExposureLimits, HazardFlag, SingleLimits, SolventClass, Substance};
+pub use substance::{ExposureLimits, HazardFlag, SingleLimits, SolventClass, Substance, SubstanceDetails};
 
 use std::collections::BTreeMap;
 

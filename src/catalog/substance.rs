@@ -69,6 +69,25 @@ pub struct SingleLimits {
     pub other_ppm: Option<f64>,
 }
 
+/// What is known of a substance besides what the models compute with.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct SubstanceDetails {
+    /// Chemical formula, if it is one substance.
+    pub formula: Option<String>,
+    /// Temperatures between which the Antoine coefficients were fitted, °C.
+    pub antoine_range_c: Option<(f64, f64)>,
+    /// Hansen solubility parameters (dispersion, polar, hydrogen bond), MPa^0.5.
+    pub hansen_mpa05: Option<[f64; 3]>,
+    /// The single limits behind the lowest.
+    pub limits: SingleLimits,
+    /// Whether it is taken up through the skin.
+    pub skin: bool,
+    /// Harm to health in words.
+    pub health: Option<String>,
+    /// How many independent sources agreed, in words.
+    pub verification: Option<String>,
+}
+
 /// Workplace limits in ppm. They are for healthy adults at work.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ExposureLimits {
@@ -84,10 +103,6 @@ pub struct ExposureLimits {
     pub idlh_ppm: Option<f64>,
     /// Which bodies set which limits, in words.
     pub source: String,
-    /// The single limits.
-    pub single: SingleLimits,
-    /// Whether it is taken up through the skin.
-    pub skin: bool,
 }
 
 /// A substance of the catalog.
@@ -103,8 +118,6 @@ pub struct Substance {
     pub cas: String,
     /// CAS numbers of isomers and grades counted as this.
     pub cas_aliases: Vec<String>,
-    /// Chemical formula, if it is one substance.
-    pub formula: Option<String>,
     /// Class by which media respond.
     pub class: SolventClass,
     /// Molar mass, g/mol.
@@ -113,8 +126,6 @@ pub struct Substance {
     pub boiling_point_c: f64,
     /// Antoine coefficients for log10(P/mmHg) = A − B/(T/°C + C), if known.
     pub antoine: Option<[f64; 3]>,
-    /// Temperatures between which the coefficients were fitted, °C.
-    pub antoine_range_c: Option<(f64, f64)>,
     /// Vapour pressure at 25 °C, kPa.
     pub vapour_pressure_25c_kpa: f64,
     /// Liquid density at 20 °C, kg/m³.
@@ -135,18 +146,14 @@ pub struct Substance {
     pub uel_vol_pct: Option<f64>,
     /// Flash point, °C.
     pub flash_point_c: Option<f64>,
-    /// Hansen solubility parameters (dispersion, polar, hydrogen bond), MPa^0.5.
-    pub hansen_mpa05: Option<[f64; 3]>,
     /// Limits.
     pub limits: ExposureLimits,
     /// Hazards.
     pub hazards: Vec<HazardFlag>,
-    /// Harm to health in words.
-    pub health: Option<String>,
     /// Cautions and remarks in words.
     pub note: Option<String>,
-    /// How many independent sources agreed, in words.
-    pub verification: Option<String>,
+    /// What no model computes with.
+    pub details: SubstanceDetails,
     /// What the figures stand on.
     pub grounds: FigureGrounds,
 }

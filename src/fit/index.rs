@@ -90,7 +90,7 @@ pub(super) fn sensitivity_of(sheet: &Sheet<'_>, layer: &Layer<'_>, medium: &Medi
     sheet
         .exposed()
         .filter(|other| other.place != layer.place && other.meets(layer))
-        .filter_map(|other| other.medium())
+        .filter_map(Layer::medium)
         .map(|other| other.sensitivity.of(class).mode())
         .fold(own, f64::max)
 }

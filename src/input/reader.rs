@@ -397,7 +397,7 @@ impl<'a> TableReader<'a> {
         let asked = self.asked.borrow();
         for key in self.table.keys() {
             let name: &str = key.get_ref();
-            if asked.iter().any(|known| *known == name) {
+            if asked.contains(&name) {
                 continue;
             }
             let near = nearest(name, asked.iter().copied());

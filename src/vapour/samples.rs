@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{MoistAir, Surroundings};
-use crate::catalog::{ExposureLimits, FigureGrounds, SolventClass, Substance};
+use crate::catalog::{ExposureLimits, FigureGrounds, SolventClass, Substance, SubstanceDetails};
 use crate::estimate::{Basis, Grounds};
 
 /// Molar mass g/mol, Antoine, 25 °C pressure kPa, density kg/m³, heat of vaporisation kJ/mol, diffusivity m²/s.
@@ -74,6 +74,7 @@ pub(crate) fn substance(id: &str) -> Substance {
         },
         hazards: Vec::new(),
         note: None,
+        details: SubstanceDetails::default(),
         grounds: FigureGrounds { default: Grounds::plain(Basis::Estimate), own: BTreeMap::new() },
     }
 }

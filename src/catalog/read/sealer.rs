@@ -66,6 +66,7 @@ pub(crate) fn read(
     let for_paper = entry.flag("for_paper", true, |base| base.for_paper);
     let oxidising = entry.flag("oxidising", false, |base| base.oxidising);
     let yellows = entry.text("yellows", "\"low\"", |base| base.yellows.clone());
+    let yellows_badly = entry.flag("yellows_badly", false, |base| base.yellows_badly);
     let reversible = entry.text("reversible", "\"no\"", |base| base.reversible.clone());
     let hurts = entry.text("hurts", "\"markers while wet\"", |base| base.hurts.clone());
     let note = entry.words("note", |base| base.note.clone());
@@ -127,6 +128,7 @@ pub(crate) fn read(
         for_paper,
         oxidising,
         yellows: yellows?,
+        yellows_badly,
         reversible: reversible?,
         hurts: hurts?,
         label,

@@ -2,7 +2,7 @@
 
 use super::entry::Entry;
 use crate::catalog::cas;
-use crate::catalog::substance::{ExposureLimits, HazardFlag, SingleLimits, SolventClass, Substance};
+use crate::catalog::substance::{ExposureLimits, HazardFlag, SingleLimits, SolventClass, Substance, SubstanceDetails};
 use crate::diagnostic::Problem;
 use crate::estimate::Grounds;
 use crate::input::TableReader;
@@ -45,16 +45,14 @@ pub(crate) fn read(id: &str, reader: &TableReader<'_>, base: Option<&Substance>,
             reader.problem_at("cas", number.span.clone(), problem.with_hint("its last digit does not check"));
         }
     }
-    let formula = entry.words("formula", |base| base.formula.clone());
+    let formula = entry.words("formula", |base| base.details.formula.clone());
     let class = entry.word("class", &SolventClass::WORDS, "\"ketone-ester\"", |base| base.class);
     let molar_mass_g_mol = entry.number("molar_mass_g_mol", 2.0..=1000.0, |base| base.molar_mass_g_mol);
     let boiling_point_c = entry.number("boiling_point_c", -200.0..=500.0, |base| base.boiling_point_c);
     let antoine = antoine(&entry);
-    let antoine_range_c = if reader.has("antoine_range_c") {
-        reader.pair("antoine_range_c")
-    } else {
-        base.and_then(|base| base.antoine_range_c)
-    };
+    let below = base.map(|base| base.details.clone()).unwrap_or_default();
+    let antoine_range_c =
+        if reader.has("antoine_range_c") { reader.pair("antoine_range_c") } else { below.antoine_range_c };
     let vapour_pressure = entry.number("vapour_pressure_25c_kpa", 0.0..=5000.0, |base| base.vapour_pressure_25c_kpa);
     let density_kg_m3 = entry.number("density_kg_m3", 100.0..=5000.0, |base| base.density_kg_m3);
     let heat = entry.number("heat_of_vaporisation_kj_mol", 1.0..=200.0, |base| base.heat_of_vaporisation_kj_mol);
@@ -65,8 +63,7 @@ pub(crate) fn read(id: &str, reader: &TableReader<'_>, base: Option<&Substance>,
     let lowest_lel = entry.maybe_number("lowest_lel_vol_pct", 0.01..=100.0, |base| base.lowest_lel_vol_pct);
     let uel_vol_pct = entry.maybe_number("uel_vol_pct", 0.01..=100.0, |base| base.uel_vol_pct);
     let flash_point_c = entry.maybe_number("flash_point_c", -200.0..=500.0, |base| base.flash_point_c);
-    let hansen =
-        if reader.has("hansen_mpa05") { reader.three("hansen_mpa05") } else { base.and_then(|base| base.hansen_mpa05) };
+    let hansen = if reader.has("hansen_mpa05") { reader.three("hansen_mpa05") } else { below.hansen_mpa05 };
     let limits = ExposureLimits {
         lowest_twa_ppm: entry.maybe_number("lowest_twa_ppm", 1e-6..=1e6, |base| base.limits.lowest_twa_ppm),
         lowest_short_term_ppm: entry
@@ -76,13 +73,20 @@ pub(crate) fn read(id: &str, reader: &TableReader<'_>, base: Option<&Substance>,
             .maybe_number("default_short_term_ppm", 1e-6..=1e6, |base| base.limits.default_short_term_ppm),
         idlh_ppm: entry.maybe_number("idlh_ppm", 1e-6..=1e6, |base| base.limits.idlh_ppm),
         source: entry.text("limit_source", "\"your own\"", |base| base.limits.source.clone()).unwrap_or_default(),
-        single: single_limits(reader).or_else(|| base.map(|base| base.limits.single.clone())).unwrap_or_default(),
-        skin: entry.flag("skin", false, |base| base.limits.skin),
     };
     let hazards = entry.set("hazards", &HazardFlag::WORDS, |base| base.hazards.clone());
-    let health = entry.words("health", |base| base.health.clone());
+    let health = entry.words("health", |base| base.details.health.clone());
     let note = entry.words("note", |base| base.note.clone());
-    let verification = entry.words("verification", |base| base.verification.clone());
+    let verification = entry.words("verification", |base| base.details.verification.clone());
+    let details = SubstanceDetails {
+        formula,
+        antoine_range_c,
+        hansen_mpa05: hansen,
+        limits: single_limits(reader).unwrap_or(below.limits),
+        skin: entry.flag("skin", false, |base| base.details.skin),
+        health,
+        verification,
+    };
     entry.check_basis_keys(&FIGURES);
     let grounds = entry.grounds(file, base.map(|base| &base.grounds));
     Some(Substance {
@@ -91,12 +95,10 @@ pub(crate) fn read(id: &str, reader: &TableReader<'_>, base: Option<&Substance>,
         aliases,
         cas: cas?.value,
         cas_aliases: cas_aliases.into_iter().map(|number| number.value).collect(),
-        formula,
         class: class?,
         molar_mass_g_mol: molar_mass_g_mol?,
         boiling_point_c: boiling_point_c?,
         antoine,
-        antoine_range_c,
         vapour_pressure_25c_kpa: vapour_pressure?,
         density_kg_m3: density_kg_m3?,
         heat_of_vaporisation_kj_mol: heat?,
@@ -107,12 +109,10 @@ pub(crate) fn read(id: &str, reader: &TableReader<'_>, base: Option<&Substance>,
         lowest_lel_vol_pct: lowest_lel.or(lel_vol_pct),
         uel_vol_pct,
         flash_point_c,
-        hansen_mpa05: hansen,
         limits,
         hazards,
-        health,
         note,
-        verification,
+        details,
         grounds,
     })
 }
