@@ -1,1 +1,5 @@
 //! Facts of the trade: common practice, no source.
+
+mod bench;
+mod order;
+mod pages;
