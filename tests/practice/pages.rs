@@ -53,7 +53,11 @@ fn s4_pen_over_wax_scrapes_off() {
     let review = reviewed(&sheet, &catalog);
     let avoid = coded(&review, "pair-avoid");
     assert_eq!(avoid.len(), 1);
-    assert_eq!((avoid[0].level, avoid[0].layers.as_slice()), (Level::Care, &[1, 2][..]), "blocks the layer, not the page");
+    assert_eq!(
+        (avoid[0].level, avoid[0].layers.as_slice()),
+        (Level::Care, &[1, 2][..]),
+        "blocks the layer, not the page"
+    );
     assert!(avoid[0].text.contains("scrapes off"), "{}", avoid[0].text);
     let remedy = avoid[0].remedy.as_deref().unwrap_or_default();
     assert!(remedy.contains("scrape it off") && remedy.contains("acrylic"), "{remedy}");
@@ -135,7 +139,13 @@ fn each_wait_counts_from_its_own_finish() {
         let ready = reviewed(&sheet, &catalog).ready;
         assert_eq!(ready.layers[0].level, Level::Go);
         assert_eq!(ready.layers[1].level, level, "{ago}");
-        let hours_ago = if ago == "30 min ago" { 0.5 } else if ago == "2 h ago" { 2.0 } else { 12.0 };
+        let hours_ago = if ago == "30 min ago" {
+            0.5
+        } else if ago == "2 h ago" {
+            2.0
+        } else {
+            12.0
+        };
         let wait = ready.ready_at.expect("timed").duration_since(&now()).as_secs_f64() / 3600.0;
         assert!((wait - (12.0 - hours_ago)).abs() < 1e-6, "{ago}: {wait}");
     }

@@ -9,7 +9,12 @@ use crate::report::writer::Writer;
 
 /// Writes the findings.
 pub(super) fn write(writer: &mut Writer, plan: &Plan, look: &Look) {
-    if plan.findings.is_empty() {
+    noticed(writer, &plan.findings, look);
+}
+
+/// Writes any document's findings.
+pub(in crate::report) fn noticed(writer: &mut Writer, findings: &[Finding], look: &Look) {
+    if findings.is_empty() {
         return;
     }
     writer.head("What was noticed");
@@ -19,7 +24,7 @@ pub(super) fn write(writer: &mut Writer, plan: &Plan, look: &Look) {
         (Level::Note, "NOTE: good to know"),
     ];
     for (level, title) in groups {
-        let mut found = plan.findings.iter().filter(|finding| weight(finding) == level).peekable();
+        let mut found = findings.iter().filter(|finding| weight(finding) == level).peekable();
         if found.peek().is_none() {
             continue;
         }

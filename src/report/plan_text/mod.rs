@@ -8,7 +8,7 @@ mod times;
 mod why;
 
 pub(super) use coats::{coats_in_short, first_distance};
-pub(super) use findings::cautions;
+pub(super) use findings::{cautions, noticed};
 
 use super::look::Look;
 use super::words::{plain_name, sheet_size, volume};
