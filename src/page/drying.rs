@@ -51,3 +51,27 @@ pub(super) fn seal_wait_h(layer: &Layer<'_>, air: &MoistAir, rules: &Rules) -> O
     };
     Some(unscaled.scaled(wait_factor(drying_of(layer), air, rules)))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::Catalog;
+    use approx::assert_relative_eq;
+
+    fn air(temperature_c: f64, relative_humidity: f64) -> MoistAir {
+        MoistAir { temperature_c, relative_humidity, pressure_pa: 101_325.0 }
+    }
+
+    #[test]
+    fn waits_scale_with_the_room() {
+        // Worked examples of the design, by hand: 15 °C and 70 % 2.3 times, 25 °C and 40 % 0.61 times.
+        let catalog = Catalog::builtin();
+        let rules = &catalog.rules;
+        assert_relative_eq!(wait_factor(DryingKind::Water, &air(15.0, 0.7), rules), 2.29, epsilon = 0.01);
+        assert_relative_eq!(wait_factor(DryingKind::Water, &air(25.0, 0.4), rules), 0.615, epsilon = 0.01);
+        assert_relative_eq!(wait_factor(DryingKind::Water, &air(25.0, 1.0), rules), 6.0);
+        assert_relative_eq!(wait_factor(DryingKind::Water, &air(35.0, 0.05), rules), 0.4);
+        assert_relative_eq!(wait_factor(DryingKind::Solvent, &air(10.0, 0.5), rules), 2.0);
+        assert_relative_eq!(wait_factor(DryingKind::Dry, &air(5.0, 0.9), rules), 1.0);
+    }
+}

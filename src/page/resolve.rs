@@ -1,7 +1,7 @@
 //! From the names a person wrote to the media, techniques and paper that are meant.
 
 use super::{Laid, Layer, Sheet};
-use crate::catalog::{Catalog, Medium, Paper, Sealer, Technique};
+use crate::catalog::{Catalog, LayerMaterial, Medium, Technique, Unknown};
 use crate::diagnostic::{Problem, Problems, SourceText, nearest, or_list};
 use crate::input::{LayerInput, Located, PageInput};
 
@@ -16,11 +16,13 @@ impl<'c> Sheet<'c> {
     /// `source`, which must be the text the page was read from.
     pub fn resolve(page: &PageInput, source: &SourceText, catalog: &'c Catalog) -> Result<Self, Problems> {
         let mut problems = Vec::new();
-        let paper = paper_named(&page.paper.value, catalog);
-        if paper.is_none() {
-            let known = catalog.papers.values().flat_map(|paper| names(&paper.id, &paper.aliases));
-            problems.push(unknown("paper", &page.paper, known, "lists the papers").with_key("paper"));
-        }
+        let paper = match catalog.paper(&page.paper.value) {
+            Ok(paper) => Some(paper),
+            Err(unknown) => {
+                problems.push(unknown.problem(page.paper.span.clone()).with_key("paper"));
+                None
+            }
+        };
         if page.layers.len() > MOST_LAYERS {
             let message = format!("the page has {} layers; at most {MOST_LAYERS} are judged", page.layers.len());
             let span = page.layers[MOST_LAYERS].span.clone();
@@ -56,23 +58,26 @@ fn resolve_layer<'c>(
     catalog: &'c Catalog,
     problems: &mut Vec<Problem>,
 ) -> Option<Layer<'c>> {
-    let key = format!("layer {place}.medium");
-    // A sealer goes first: `workable-fixative` may be listed among the media too.
-    let (what, technique_stated) = if let Some(sealer) = sealer_named(&layer.medium.value, catalog) {
-        if let Some(technique) = &layer.technique {
-            let problem = Problem::new("unknown-technique", format!("`{}` has no techniques", sealer.id))
-                .at(technique.span.clone())
-                .with_hint("leave `technique` out")
-                .with_key(format!("layer {place}.technique"));
-            problems.push(problem);
+    let (what, technique_stated) = match catalog.layer_material(&layer.medium.value) {
+        Ok(LayerMaterial::Medium(medium)) => {
+            let technique = resolve_technique(medium, layer.technique.as_ref(), place, problems)?;
+            (Laid::Medium(medium, technique), layer.technique.is_some() || medium.techniques.len() == 1)
         }
-        (Laid::Sealer(sealer), true)
-    } else if let Some(medium) = medium_named(&layer.medium.value, catalog) {
-        let technique = resolve_technique(medium, layer.technique.as_ref(), place, problems)?;
-        (Laid::Medium(medium, technique), layer.technique.is_some() || medium.techniques.len() == 1)
-    } else {
-        problems.push(unknown_medium(&layer.medium, catalog).with_key(key));
-        return None;
+        Ok(LayerMaterial::Sealer(sealer)) => {
+            if let Some(technique) = &layer.technique {
+                let problem = Problem::new("unknown-technique", format!("`{}` has no techniques", sealer.id))
+                    .at(technique.span.clone())
+                    .with_hint("leave `technique` out")
+                    .with_key(format!("layer {place}.technique"));
+                problems.push(problem);
+            }
+            (Laid::Sealer(sealer), true)
+        }
+        Err(unknown) => {
+            let problem = unknown_medium(&layer.medium, &unknown, catalog);
+            problems.push(problem.with_key(format!("layer {place}.medium")));
+            return None;
+        }
     };
     Some(Layer {
         place,
@@ -113,12 +118,11 @@ fn resolve_technique<'c>(
     None
 }
 
-fn unknown_medium(written: &Located<String>, catalog: &Catalog) -> Problem {
-    let media = catalog.media.values().flat_map(|medium| names(&medium.id, &medium.aliases));
-    let sealers = catalog.sealers.values().flat_map(|sealer| names(&sealer.id, &sealer.aliases));
-    let problem = unknown("medium", written, media.chain(sealers), "lists the media");
+/// The problem with a name nobody knows; `medium:technique` belongs on two lines.
+fn unknown_medium(written: &Located<String>, unknown: &Unknown, catalog: &Catalog) -> Problem {
+    let problem = unknown.problem(written.span.clone());
     match written.value.split_once(':') {
-        Some((name, technique)) if medium_named(name, catalog).is_some() => problem.with_hint(format!(
+        Some((name, technique)) if catalog.medium(name).is_ok() => problem.with_hint(format!(
             "write `medium = \"{}\"` and `technique = \"{}\"` on two lines",
             name.trim(),
             technique.trim()
@@ -127,42 +131,6 @@ fn unknown_medium(written: &Located<String>, catalog: &Catalog) -> Problem {
     }
 }
 
-/// The problem with a name nobody knows, with the nearest known ones.
-fn unknown<'a>(
-    kind: &str,
-    written: &Located<String>,
-    known: impl Iterator<Item = &'a str>,
-    otherwise: &str,
-) -> Problem {
-    let hint = match nearest(&written.value, known) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => format!("`coatbell materials list` {otherwise}"),
-    };
-    let code = if kind == "paper" { "unknown-paper" } else { "unknown-medium" };
-    Problem::new(code, format!("`{}` is not a known {kind}", written.value)).at(written.span.clone()).with_hint(hint)
-}
-
-fn names<'a>(id: &'a str, aliases: &'a [String]) -> impl Iterator<Item = &'a str> {
-    std::iter::once(id).chain(aliases.iter().map(String::as_str))
-}
-
 fn folded(name: &str) -> String {
     name.trim().to_lowercase().replace([' ', '_'], "-")
-}
-
-fn goes_by(written: &str, id: &str, aliases: &[String]) -> bool {
-    let written = folded(written);
-    names(id, aliases).any(|name| folded(name) == written)
-}
-
-fn medium_named<'c>(name: &str, catalog: &'c Catalog) -> Option<&'c Medium> {
-    catalog.media.values().find(|medium| goes_by(name, &medium.id, &medium.aliases))
-}
-
-fn sealer_named<'c>(name: &str, catalog: &'c Catalog) -> Option<&'c Sealer> {
-    catalog.sealers.values().find(|sealer| goes_by(name, &sealer.id, &sealer.aliases))
-}
-
-fn paper_named<'c>(name: &str, catalog: &'c Catalog) -> Option<&'c Paper> {
-    catalog.papers.values().find(|paper| goes_by(name, &paper.id, &paper.aliases))
 }
