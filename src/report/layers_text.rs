@@ -71,9 +71,9 @@ fn pair_at(document: &LayersDocument, lower: usize, upper: usize) -> Option<&Pai
 fn stack(writer: &mut Writer, document: &LayersDocument, look: &Look) {
     let layers = &document.inputs.layers;
     writer.head("The stack, top layer first");
-    let mut table = Table::default();
-    table.head = [String::new(), String::new(), String::new()].map(|cell| vec![cell]).to_vec();
-    table.head.extend(layers.iter().rev().skip(1).rev().map(|layer| vec![layer.place.to_string()]));
+    let lower = layers.iter().take(layers.len().saturating_sub(1)).map(|layer| layer.place.to_string());
+    let head = std::iter::repeat_n(String::new(), 3).chain(lower).map(|cell| vec![cell]).collect();
+    let mut table = Table { head, rows: Vec::new() };
     for layer in layers.iter().rev() {
         let state = if layer.masked {
             "masked"

@@ -156,7 +156,8 @@ proptest! {
             prop_assert!(kept, "{finding:?} is gone or milder");
         }
         match (&before.ready.ready_at, &after.ready.ready_at) {
-            (None, Some(_)) => prop_assert!(false, "ready though it never was"),
+            // A page whose layers are all masked has nothing that could be ready.
+            (None, Some(_)) => prop_assert!(before_sheet.exposed().next().is_none(), "ready though it never was"),
             (Some(before), Some(after)) => prop_assert!(after >= before),
             _ => {}
         }
@@ -165,12 +166,13 @@ proptest! {
 
     #[test]
     fn layers_that_do_not_meet_may_change_places(
-        layers in proptest::collection::vec(layer(), 2..8),
+        mut layers in proptest::collection::vec(layer(), 2..8),
         at in 0..7_usize,
     ) {
+        let at = at.min(layers.len() - 2);
+        layers[at].areas = vec!["sky".to_owned()];
+        layers[at + 1].areas = vec!["sea".to_owned(), "boat".to_owned()];
         let sheet = sheet_of(layers, 0, None);
-        let at = at.min(sheet.layers.len() - 2);
-        prop_assume!(!sheet.layers[at].meets(&sheet.layers[at + 1]));
         let mut places: Vec<usize> = (1..=sheet.layers.len()).collect();
         places.swap(at, at + 1);
         let swapped = reordered(&sheet, &places);

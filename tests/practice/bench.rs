@@ -9,49 +9,49 @@ use coatbell::vapour::MoistAir;
 use jiff::ZonedDateTime;
 
 /// A Friday evening.
-pub fn now() -> ZonedDateTime {
+pub(crate) fn now() -> ZonedDateTime {
     "2026-11-27T18:00:00+00:00[UTC]".parse().expect("a valid moment")
 }
 
 /// 20 °C, 50 %: the air the profile's waits are stated for.
-pub fn ordinary_air() -> MoistAir {
+pub(crate) fn ordinary_air() -> MoistAir {
     MoistAir { temperature_c: 20.0, relative_humidity: 0.5, pressure_pa: 101_325.0 }
 }
 
 /// A page text, resolved.
-pub fn sheet<'c>(text: &str, catalog: &'c Catalog) -> Sheet<'c> {
+pub(crate) fn sheet<'c>(text: &str, catalog: &'c Catalog) -> Sheet<'c> {
     let source = SourceText::new("page.toml", text);
     let page = read_page(&source, &now()).expect("a valid page");
     Sheet::resolve(&page, &source, catalog).expect("known names")
 }
 
 /// Layers bottom to top on a paper, as `medium` or `medium:technique`, all laid long ago or all still to be laid.
-pub fn stack<'c>(paper: &str, layers: &[&str], laid: bool, catalog: &'c Catalog) -> Sheet<'c> {
+pub(crate) fn stack<'c>(paper: &str, layers: &[&str], laid: bool, catalog: &'c Catalog) -> Sheet<'c> {
     let mut text = format!("size = \"A4\"\npaper = \"{paper}\"\n");
     if laid {
         text += "finished = \"300 days ago\"\n";
     }
     for layer in layers {
         let (medium, technique) = layer.split_once(':').unwrap_or((layer, ""));
-        text += &format!("[[layer]]\nmedium = \"{medium}\"\n");
+        text.extend(["[[layer]]\nmedium = \"", medium, "\"\n"]);
         if !technique.is_empty() {
-            text += &format!("technique = \"{technique}\"\n");
+            text.extend(["technique = \"", technique, "\"\n"]);
         }
     }
     sheet(&text, catalog)
 }
 
 /// The review in ordinary air, now.
-pub fn reviewed<'c>(sheet: &Sheet<'c>, catalog: &'c Catalog) -> PageReview<'c> {
+pub(crate) fn reviewed<'c>(sheet: &Sheet<'c>, catalog: &'c Catalog) -> PageReview<'c> {
     review(sheet, catalog, &ordinary_air(), &now())
 }
 
 /// The findings of a code.
-pub fn coded<'r>(review: &'r PageReview<'_>, code: &str) -> Vec<&'r Finding> {
+pub(crate) fn coded<'r>(review: &'r PageReview<'_>, code: &str) -> Vec<&'r Finding> {
     review.findings().filter(|finding| finding.code == code).collect()
 }
 
 /// The worst level of all findings.
-pub fn worst(review: &PageReview<'_>) -> Level {
+pub(crate) fn worst(review: &PageReview<'_>) -> Level {
     review.findings().map(|finding| finding.level).max().unwrap_or(Level::Go)
 }
