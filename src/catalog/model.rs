@@ -19,6 +19,10 @@ figure_table!(
         transfer_length_m,
         /// Part of the single-droplet evaporation that happens inside the cloud.
         cloud_factor,
+        /// Share of its liquid that a droplet has lost when it counts as arriving dry.
+        dry_droplet_loss,
+        /// Share of what a data sheet does not declare that counts as resin; the rest counts as water.
+        undeclared_resin_share,
         /// Relative variation of the hand's speed (standard deviation of its logarithm).
         hand_speed_variation,
         /// Share of a can's content that can be sprayed.

@@ -167,6 +167,14 @@ figure_table!(
         builds_gloss_smooth,
         /// Tooth up to which stock is smooth, µm.
         smooth_tooth_um,
+        /// Narrowest step-over of a build, in sigma.
+        build_step_min_sigma,
+        /// Widest step-over of a build, in sigma.
+        build_step_max_sigma,
+        /// Dry film over tooth depth from which a sheet can look glossy.
+        gloss_tooth_share,
+        /// Dry film over tooth depth below which the paper's own matte shows through.
+        satin_tooth_share,
         /// Nearest build on paper that strikes through, or with a very low cap, cm.
         careful_build_distance_cm,
         /// Cap below which builds keep their distance, µm.
