@@ -2,5 +2,6 @@
 
 mod cli;
 mod laws;
+mod pages;
 mod practice;
 mod reference;

@@ -1,3 +1,4 @@
 //! Properties that hold for every input.
 
 mod page;
+mod spray;

@@ -3,3 +3,4 @@
 mod bench;
 mod order;
 mod pages;
+mod spray;

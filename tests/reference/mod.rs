@@ -1,1 +1,3 @@
 //! Published values and reference libraries.
+
+mod coats;

@@ -1,0 +1,115 @@
+//! The cap of the first coat: how much may land, and which layer or sheet says so.
+
+use crate::catalog::{Paper, Rules};
+use crate::estimate::Triple;
+use crate::finding::{Finding, Level};
+use crate::input::Laydown;
+use crate::page::Sheet;
+
+/// What one layer allows.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LayerCap {
+    /// Place from 1 at the bottom.
+    pub place: usize,
+    /// Id of the medium.
+    pub medium: String,
+    /// Most wet film it bears, µm.
+    pub cap_um: f64,
+    /// The layer in words, with what lowered its cap.
+    pub words: String,
+}
+
+/// The cap of the first coat.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cap {
+    /// Most wet film of the first coat, µm.
+    pub cap_um: f64,
+    /// What sets it, in words.
+    pub limited_by: String,
+    /// What each layer allows.
+    pub layers: Vec<LayerCap>,
+    /// What the pores allow, µm; `None` on paper that takes nothing up.
+    pub pores_um: Option<f64>,
+    /// What was assumed.
+    pub findings: Vec<Finding>,
+}
+
+/// Most wet film a layer bears, µm, from its medium's three figures (thick and unknown, ordinary, thin on absorbent
+/// stock): ordinary laydown takes the middle, light half way to the high one, each times the broad factor where it
+/// covers most of the page or its cover is not stated; heavy takes the low one, or the heavy-and-broad factor times
+/// the middle where that is smaller. The two reductions never multiply. On paper that takes nothing up the result is
+/// lowered once more.
+pub fn layer_cap_um(first_coat_um: Triple, laydown: Laydown, cover: Option<f64>, paper: &Paper, rules: &Rules) -> f64 {
+    let coats = &rules.coats;
+    let broad = is_broad(cover, rules);
+    let broadly = if broad { coats.broad_cap_factor.get() } else { 1.0 };
+    let bears = match laydown {
+        Laydown::Normal => first_coat_um.mode() * broadly,
+        Laydown::Light => f64::midpoint(first_coat_um.mode(), first_coat_um.high()) * broadly,
+        Laydown::Heavy if broad => first_coat_um.low().min(coats.heavy_broad_factor.get() * first_coat_um.mode()),
+        Laydown::Heavy => first_coat_um.low(),
+    };
+    if paper.absorbing { bears } else { bears * coats.non_absorbing_factor.get() }
+}
+
+fn is_broad(cover: Option<f64>, rules: &Rules) -> bool {
+    cover.is_none_or(|cover| cover > rules.layers.broad_cover.get())
+}
+
+/// The cap of the first coat: the least of what the layers bear, the pores' share on paper that takes liquid up, and
+/// the most a first coat may be at all. Masked layers are left out; sealers and fixatives as layers have no cap.
+pub fn first_coat_cap(sheet: &Sheet<'_>, rules: &Rules) -> Cap {
+    let coats = &rules.coats;
+    let layers: Vec<LayerCap> = sheet
+        .exposed()
+        .filter_map(|layer| {
+            let medium = layer.medium()?;
+            let cap_um = layer_cap_um(medium.first_coat_um, layer.laydown, layer.cover, sheet.paper, rules);
+            let mut words = medium.name.clone();
+            if layer.laydown == Laydown::Heavy {
+                words.push_str(", laid heavily");
+            }
+            if layer.cover.is_none() {
+                words.push_str(", cover not stated");
+            } else if is_broad(layer.cover, rules) {
+                words.push_str(", over most of the page");
+            }
+            Some(LayerCap { place: layer.place, medium: medium.id.clone(), cap_um, words })
+        })
+        .collect();
+    let pores_um = sheet
+        .paper
+        .absorbing
+        .then(|| coats.mist_capacity_share.get() * sheet.paper.capacity_at(sheet.grammage_g_m2).mode());
+    let mut cap_um = coats.mist_cap_um.get();
+    let mut limited_by = "a first coat is never wetter".to_owned();
+    if let Some(pores) = pores_um
+        && pores < cap_um
+    {
+        (cap_um, limited_by) = (pores, format!("the pores of the {}", sheet.paper.name));
+    }
+    for layer in &layers {
+        if layer.cap_um < cap_um {
+            (cap_um, limited_by) = (layer.cap_um, layer.words.clone());
+        }
+    }
+    Cap { cap_um, limited_by, layers, pores_um, findings: unstated_cover(sheet, rules) }
+}
+
+/// A note on layers whose cover was not stated.
+fn unstated_cover(sheet: &Sheet<'_>, rules: &Rules) -> Vec<Finding> {
+    let missing: Vec<_> = sheet.exposed().filter(|layer| layer.cover.is_none() && layer.medium().is_some()).collect();
+    if missing.is_empty() {
+        return Vec::new();
+    }
+    let names: Vec<&str> = missing.iter().map(|layer| layer.name()).collect();
+    let text = format!(
+        "How much of the page is covered is not stated for {}, so the first coat is planned as for more than half",
+        names.join(", ")
+    );
+    let grounds = &rules.layers.broad_cover.grounds;
+    let note = Finding::on("cover-not-stated", Level::Note, text, grounds)
+        .remedy("State `cover` for these layers: a smaller one may allow a wetter first coat")
+        .layers(missing.iter().map(|layer| layer.place));
+    vec![note]
+}

@@ -1,0 +1,79 @@
+//! Trying settings a hand can keep: whole centimetres of distance, half centimetres of step, cm/s of speed.
+
+use crate::spray::{Samples, SprayField};
+
+/// Step of the distance, cm.
+const DISTANCE_STEP_CM: f64 = 1.0;
+/// Step of the step-over, cm.
+const STEP_STEP_CM: f64 = 0.5;
+/// Step of the speed, cm/s.
+const SPEED_STEP_CM_S: f64 = 1.0;
+/// Slack that keeps rounding from tipping an exact value over to the next step.
+const HAIR: f64 = 1e-9;
+
+/// A range with the value a hand likes best.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Liked {
+    pub(super) low: f64,
+    pub(super) high: f64,
+    pub(super) best: f64,
+}
+
+impl Liked {
+    /// How far a value is from the liked one, in halves of the range.
+    pub(super) fn strain(self, value: f64) -> f64 {
+        let half = ((self.high - self.low) / 2.0).max(f64::MIN_POSITIVE);
+        (value - self.best) / half
+    }
+}
+
+/// Distances in whole centimetres, nearest first.
+pub(super) fn distances(near_cm: f64, far_cm: f64) -> impl Iterator<Item = f64> {
+    let first = libm::ceil(near_cm / DISTANCE_STEP_CM - HAIR) * DISTANCE_STEP_CM;
+    let count = libm::floor((far_cm - first) / DISTANCE_STEP_CM + HAIR).max(0.0) as usize;
+    (0..=count).map(move |n| first + n as f64 * DISTANCE_STEP_CM)
+}
+
+/// Step-overs in half centimetres within a range; the nearest half centimetre if the range holds none.
+pub(super) fn steps(low_cm: f64, high_cm: f64) -> impl Iterator<Item = f64> {
+    let first = libm::ceil(low_cm / STEP_STEP_CM - HAIR) * STEP_STEP_CM;
+    let last = (libm::floor(high_cm / STEP_STEP_CM + HAIR) * STEP_STEP_CM).max(STEP_STEP_CM);
+    let first = first.min(last);
+    let count = libm::round((last - first) / STEP_STEP_CM) as usize;
+    (0..=count).map(move |n| first + n as f64 * STEP_STEP_CM)
+}
+
+/// A speed rounded up to what a hand is told, cm/s.
+pub(super) fn speed_up(speed_cm_s: f64) -> f64 {
+    libm::ceil(speed_cm_s / SPEED_STEP_CM_S - HAIR) * SPEED_STEP_CM_S
+}
+
+/// Scratch space of a search, so that no setting allocates.
+#[derive(Debug, Default)]
+pub(super) struct Scratch {
+    wet: Vec<f64>,
+}
+
+impl Scratch {
+    /// The wet film, at a hand speed of 1 m/s, that the share of samples stays at or under, µm.
+    pub(super) fn wet_quantile(
+        &mut self,
+        samples: &Samples<'_, '_>,
+        field: &SprayField,
+        step_cm: f64,
+        share: f64,
+    ) -> f64 {
+        samples.wet_at_unit_speed(field, step_cm, &mut self.wet);
+        self.rank(share)
+    }
+
+    /// Another quantile of the films just computed.
+    pub(super) fn rank(&mut self, share: f64) -> f64 {
+        if self.wet.is_empty() {
+            return 0.0;
+        }
+        let count = self.wet.len();
+        let rank = (libm::ceil(share * count as f64 - HAIR) as usize).clamp(1, count) - 1;
+        *self.wet.select_nth_unstable_by(rank, f64::total_cmp).1
+    }
+}

@@ -1,0 +1,175 @@
+//! How the trade sprays a loaded page. Common practice, no source.
+
+use coatbell::catalog::{Catalog, Sealer};
+use coatbell::finding::Level;
+use coatbell::solve::{CoatKind, CoatPlan, PlannedCoat, plan_coats};
+
+use crate::pages::{BOOK, BURNISHED, DARK, FRIABLE, LOADED, ordinary_air, sheet};
+
+fn plan(page: &str, sealer: &Sealer, then: impl FnOnce(&CoatPlan<'_>)) {
+    let catalog = Catalog::builtin();
+    then(&plan_coats(&sheet(page, &catalog), sealer, &ordinary_air(), &catalog, 1));
+}
+
+fn builtin(id: &str) -> Sealer {
+    Catalog::builtin().sealers[id].clone()
+}
+
+fn labelled(low_m: f64, high_m: f64) -> Sealer {
+    let mut sealer = builtin("acrylic-gloss");
+    sealer.label.distance_m = Some((low_m, high_m));
+    sealer
+}
+
+fn of<'p, 'c>(plan: &'p CoatPlan<'c>, kind: CoatKind) -> Vec<&'p PlannedCoat<'c>> {
+    plan.coats.iter().filter(|coat| coat.kind == kind).collect()
+}
+
+fn has(plan: &CoatPlan<'_>, code: &str, level: Level) -> bool {
+    plan.findings.iter().any(|finding| finding.code == code && finding.level == level)
+}
+
+#[test]
+fn the_first_coat_comes_from_a_foot_away_or_more() {
+    for page in [LOADED, BURNISHED, BOOK, DARK, FRIABLE] {
+        plan(page, &builtin("acrylic-gloss"), |plan| {
+            let first = &plan.coats[0];
+            assert_eq!(first.kind, CoatKind::Mist);
+            assert!(first.setting.distance_cm >= 30.0, "{}", first.setting.distance_cm);
+        });
+    }
+}
+
+#[test]
+fn the_first_coat_is_quick_and_never_pools() {
+    for page in [LOADED, BURNISHED, BOOK, DARK] {
+        plan(page, &builtin("acrylic-gloss"), |plan| {
+            let mist = of(plan, CoatKind::Mist)[0];
+            assert!(mist.wet_um.p50 <= 15.0 && mist.wet_um.p50 <= mist.cap_um);
+            for build in of(plan, CoatKind::Build) {
+                assert!(mist.setting.speed_cm_s >= build.setting.speed_cm_s);
+                assert!(mist.setting.distance_cm >= build.setting.distance_cm);
+                assert!(mist.wet_um.p50 < build.wet_um.p50);
+            }
+        });
+    }
+}
+
+#[test]
+fn the_first_coat_gives_no_gloss() {
+    plan(LOADED, &builtin("acrylic-gloss"), |plan| {
+        let mist = of(plan, CoatKind::Mist)[0];
+        assert!(mist.dry_um.p50 < 3.0, "{}", mist.dry_um.p50);
+        assert!(has(plan, "mist-gives-no-gloss", Level::Note));
+    });
+}
+
+#[test]
+fn two_or_three_coats_follow() {
+    plan(LOADED, &builtin("acrylic-satin"), |plan| assert_eq!(of(plan, CoatKind::Build).len(), 2));
+    let smooth = BURNISHED.replace("satin", "gloss");
+    plan(&smooth, &builtin("acrylic-gloss"), |plan| assert_eq!(of(plan, CoatKind::Build).len(), 3));
+}
+
+#[test]
+fn later_coats_come_closer() {
+    for id in ["acrylic-gloss", "acrylic-satin"] {
+        plan(LOADED, &builtin(id), |plan| {
+            for build in of(plan, CoatKind::Build) {
+                assert!((15.0..=20.0).contains(&build.setting.distance_cm), "{}", build.setting.distance_cm);
+            }
+        });
+    }
+}
+
+#[test]
+fn a_label_of_six_to_eight_inches_does_not_bring_the_first_coat_nearer() {
+    plan(LOADED, &labelled(0.1524, 0.2032), |plan| {
+        assert!(of(plan, CoatKind::Mist)[0].setting.distance_cm >= 30.0);
+        assert!(has(plan, "label-nearer-than-mist", Level::Note));
+        for build in of(plan, CoatKind::Build) {
+            assert!((15.24..=20.32).contains(&build.setting.distance_cm));
+        }
+    });
+}
+
+#[test]
+fn a_label_that_asks_for_more_moves_the_builds_out_to_it() {
+    plan(LOADED, &labelled(0.254, 0.305), |plan| {
+        for build in of(plan, CoatKind::Build) {
+            assert!((25.4..=30.5).contains(&build.setting.distance_cm), "{}", build.setting.distance_cm);
+            assert!(!build.label_applied.is_empty());
+        }
+        assert!(of(plan, CoatKind::Mist)[0].label_applied.is_empty());
+    });
+    plan(LOADED, &labelled(0.35, 0.40), |plan| {
+        let mist = of(plan, CoatKind::Mist)[0];
+        assert!(mist.setting.distance_cm >= 35.0 && !mist.label_applied.is_empty());
+    });
+}
+
+#[test]
+fn burnished_wax_gets_one_thin_mist() {
+    plan(BURNISHED, &builtin("acrylic-satin"), |plan| {
+        // Smaller of the low figure and 0.6 of the middle one.
+        assert!((plan.cap.cap_um - 7.2).abs() < 1e-9, "{}", plan.cap.cap_um);
+        assert_eq!((of(plan, CoatKind::Mist).len(), of(plan, CoatKind::Build).len()), (1, 2));
+    });
+}
+
+#[test]
+fn book_text_gets_dusting_coats_and_builds_from_afar() {
+    plan(BOOK, &builtin("acrylic-gloss"), |plan| {
+        assert!((plan.cap.cap_um - 6.0).abs() < 1e-9, "{}", plan.cap.cap_um);
+        assert_eq!(of(plan, CoatKind::Mist).len(), 2);
+        let builds = of(plan, CoatKind::Build);
+        assert_eq!(builds.len(), 2);
+        for build in builds {
+            assert!((25.0..=30.0).contains(&build.setting.distance_cm), "{}", build.setting.distance_cm);
+            assert!(build.under_cap_pct >= 80.0 && build.cap_um < 21.0 && build.limited_by.contains("pores"));
+        }
+    });
+}
+
+#[test]
+fn metal_on_black_gets_one_mist_and_one_build() {
+    for id in ["acrylic-gloss", "acrylic-satin", "acrylic-matte"] {
+        plan(DARK, &builtin(id), |plan| {
+            assert!((plan.cap.cap_um - 7.0).abs() < 1e-9, "{}", plan.cap.cap_um);
+            assert_eq!((of(plan, CoatKind::Mist).len(), of(plan, CoatKind::Build).len()), (1, 1));
+        });
+    }
+}
+
+#[test]
+fn loose_pigment_is_only_dusted() {
+    for id in ["final-fixative", "acrylic-gloss"] {
+        plan(FRIABLE, &builtin(id), |plan| {
+            assert!((plan.cap.cap_um - 3.0).abs() < 1e-9, "{}", plan.cap.cap_um);
+            let mists = of(plan, CoatKind::Mist);
+            assert_eq!((mists.len(), of(plan, CoatKind::Build).len()), (4, 0));
+            assert!(mists[0].setting.distance_cm >= 40.0, "{}", mists[0].setting.distance_cm);
+            assert!(has(plan, "finish-out-of-reach", Level::Care));
+            assert!(has(plan, "dry-mist", Level::Note));
+        });
+    }
+}
+
+#[test]
+fn glitter_is_sprayed_from_eight_inches() {
+    let page = LOADED.replace("shimmer-pen", "glitter");
+    plan(&page, &builtin("acrylic-gloss"), |plan| {
+        assert!(of(plan, CoatKind::Build).iter().all(|build| build.setting.distance_cm == 20.0));
+    });
+}
+
+#[test]
+fn gloss_is_out_of_reach_on_cold_press() {
+    let page =
+        LOADED.replace("cardstock-heavy", "cold-press").replace("250 g/m2", "300 g/m2").replace("satin", "gloss");
+    plan(&page, &builtin("acrylic-gloss"), |plan| {
+        let finding = plan.findings.iter().find(|finding| finding.code == "finish-out-of-reach").expect("a care");
+        assert!(finding.level == Level::Care && finding.text.contains("satin"), "{}", finding.text);
+    });
+    plan(LOADED, &builtin("acrylic-satin"), |plan| assert!(!has(plan, "finish-out-of-reach", Level::Care)));
+}
