@@ -24,9 +24,9 @@ use lines::{Lines, identity};
 ///
 /// # Errors
 /// `no-times`, with the reason, if the plan has no moment to ring at.
-pub fn plan_ics(plan: &Plan, look: &Look) -> Result<String, Problem> {
+pub fn plan_ics(plan: &Plan, look: &Look) -> Result<String, Box<Problem>> {
     let events = events(plan, look);
-    let Some(first) = events.first() else { return Err(no_times(plan)) };
+    let Some(first) = events.first() else { return Err(Box::new(no_times(plan))) };
     let begins = events.iter().find(|event| event.busy).unwrap_or(first).at;
     let series = series(plan, begins, look);
     let mut lines = Lines::default();
