@@ -1,8 +1,8 @@
 //! One choice of the uncertain constants of drying.
 
 use crate::catalog::Figure;
+use crate::catalog::FilmFigures;
 use crate::catalog::Rules;
-use crate::catalog::model::FilmFigures;
 use crate::estimate::{PointSet, Triple};
 
 /// One value for every uncertain constant of evaporation and drying.

@@ -57,11 +57,7 @@ impl Drier<'_> {
     /// the moments when the film's own glass transition (Fox) has risen to within the margins of a fixed temperature.
     /// Valid for resins that set by losing solvent, at 5 to 40 °C.
     pub fn times(&self, landed: &Landed<'_>, below_dry_um: f64) -> DryingTimes {
-        self.follow(landed, below_dry_um, |step, handled| {
-            let _ = step;
-            !handled
-        })
-        .0
+        self.follow(landed, below_dry_um, |_, handled| !handled).0
     }
 
     /// Follows a coat until its solvent has gone, or for a week.
@@ -80,6 +76,11 @@ impl Drier<'_> {
         });
         released.add(end_s, &at_end, true);
         Drying { times, released }
+    }
+
+    /// What is left of each liquid after a time, g/m², in the order they landed.
+    pub fn masses_g_m2(&self, landed: &Landed<'_>, below_dry_um: f64, seconds: f64) -> Vec<f64> {
+        evaporate(&self.layer(landed, below_dry_um), seconds, |_| true).masses_g_m2
     }
 
     /// Runs the layer; `more` says after each step, knowing whether the film can be handled, if it shall go on.
@@ -103,7 +104,7 @@ impl Drier<'_> {
             condensing.watch(step);
             touch.watch(step);
             handle.watch(step);
-            more(step, handle.at_s.is_some())
+            more(step, handle.at_s.is_some()) || condensing.is_settling()
         });
         let bare_end = (layer.solids.is_none() && run.reason == StopReason::Dry).then_some(run.seconds);
         let times = DryingTimes {

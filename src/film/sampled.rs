@@ -2,7 +2,7 @@
 
 use super::drying::WATCHED_S;
 use super::{Drier, DryMargins, FilmConstants, Landed, SheetThermal, blush_index};
-use crate::catalog::model::FilmFigures;
+use crate::catalog::FilmFigures;
 use crate::estimate::{PointSet, Quantiles, Triple};
 use crate::vapour::MoistAir;
 

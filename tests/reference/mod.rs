@@ -1,3 +1,4 @@
 //! Published values and reference libraries.
 
 mod coats;
+pub(crate) mod film;

@@ -87,6 +87,11 @@ impl Condensing {
         (per_pascal * (self.far_pa - saturated), per_pascal * saturated * log_slope)
     }
 
+    /// Whether water lay on the film at the end of the last step.
+    pub fn is_settling(&self) -> bool {
+        self.water_g_m2 > 0.0
+    }
+
     /// Most water that lay on the film at once, g/m².
     pub fn peak_g_m2(&self) -> f64 {
         self.peak_g_m2
