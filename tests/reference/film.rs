@@ -2,57 +2,32 @@
 //!
 //! `film_reference.py` beside this file wrote `film_cases.csv` (scipy solve_ivp, LSODA, relative tolerance 1e-8).
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::HashMap;
 use std::time::Instant;
 
-use coatbell::catalog::{ExposureLimits, FigureGrounds, SolventClass, Substance};
-use coatbell::estimate::{Basis, Grounds};
+use coatbell::catalog::{Catalog, Substance};
 use coatbell::film::{Drier, DryMargins, FilmConstants, Landed, LandedPart, SheetThermal};
 use coatbell::vapour::MoistAir;
 
 /// Margins and reference temperature of the rules.
 pub(crate) const MARGINS: DryMargins = DryMargins { touch_k: 54.0, handle_k: 21.0, reference_k: 294.15 };
 
-/// The substances of the reference cases.
+/// The substances of the reference cases, with the data the cases were solved with.
 pub(crate) fn substances() -> Vec<Substance> {
     let mut reader = csv::Reader::from_reader(include_str!("film_substances.csv").as_bytes());
-    reader.records().map(|record| substance(&record.expect("a well-formed file"))).collect()
+    let catalog = Catalog::builtin();
+    reader.records().map(|record| substance(&catalog, &record.expect("a well-formed file"))).collect()
 }
 
-fn substance(record: &csv::StringRecord) -> Substance {
+fn substance(catalog: &Catalog, record: &csv::StringRecord) -> Substance {
     let number = |column: usize| record[column].parse::<f64>().expect("a number");
-    Substance {
-        id: record[0].to_owned(),
-        name: record[0].to_owned(),
-        aliases: Vec::new(),
-        cas: String::new(),
-        cas_aliases: Vec::new(),
-        class: if &record[0] == "water" { SolventClass::Water } else { SolventClass::KetoneEster },
-        molar_mass_g_mol: number(1),
-        boiling_point_c: 100.0,
-        antoine: Some([number(2), number(3), number(4)]),
-        vapour_pressure_25c_kpa: 1.0,
-        density_kg_m3: number(5),
-        heat_of_vaporisation_kj_mol: number(6),
-        diffusivity_m2_s: number(7),
-        surface_tension_mn_m: 25.0,
-        relative_evaporation_rate: None,
-        lel_vol_pct: None,
-        lowest_lel_vol_pct: None,
-        uel_vol_pct: None,
-        flash_point_c: None,
-        limits: ExposureLimits {
-            lowest_twa_ppm: None,
-            lowest_short_term_ppm: None,
-            default_twa_ppm: None,
-            default_short_term_ppm: None,
-            idlh_ppm: None,
-            source: String::new(),
-        },
-        hazards: Vec::new(),
-        note: None,
-        grounds: FigureGrounds { default: Grounds::plain(Basis::Estimate), own: BTreeMap::new() },
-    }
+    let mut substance = catalog.substances[&record[0]].clone();
+    substance.molar_mass_g_mol = number(1);
+    substance.antoine = Some([number(2), number(3), number(4)]);
+    substance.density_kg_m3 = number(5);
+    substance.heat_of_vaporisation_kj_mol = number(6);
+    substance.diffusivity_m2_s = number(7);
+    substance
 }
 
 /// One row of the case file by column.
