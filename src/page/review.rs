@@ -3,7 +3,7 @@
 use jiff::ZonedDateTime;
 
 use super::order::{SuggestedOrder, suggest};
-use super::pairs::{PairFinding, judge_pairs};
+use super::pairs::{self, PairFinding, judge_pairs};
 use super::ready::{Readiness, judge_ready};
 use super::surface::{SurfaceFinding, WaterSummary, judge_surface, summarise};
 use super::waits::{LayerWait, waits};
@@ -48,7 +48,7 @@ pub fn review<'c>(sheet: &Sheet<'c>, catalog: &'c Catalog, air: &MoistAir, start
     let waits = waits(sheet, catalog, air);
     let ready = judge_ready(sheet, catalog, air, &waits, start);
 
-    let mut stack_findings: Vec<Finding> = pairs.iter().flat_map(|pair| pair.findings(sheet)).collect();
+    let mut stack_findings = pairs::findings(&pairs, sheet);
     stack_findings.extend(surface.iter().filter_map(|finding| finding.finding(sheet)));
     stack_findings.extend(laid_over_unlaid(sheet));
     stack_findings.extend(better_order(sheet, &order));

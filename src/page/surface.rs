@@ -168,10 +168,10 @@ fn remedy(stress: Stress, layer: &Layer<'_>, sheet: &Sheet<'_>, catalog: &Catalo
             let mut ways = drier_ways(layer, sheet, catalog);
             let papers = papers_that_stand(layer, catalog);
             if !papers.is_empty() {
-                ways.push(format!("take {}", or_list(&papers)));
+                ways.extend(papers.iter().map(|paper| format!("take {paper}")));
             }
             if stress == Stress::Cockle {
-                ways.push("stretch or tape the sheet and lay it in small parts".to_owned());
+                ways.push("stretch the sheet, or tape it down and lay small parts".to_owned());
             }
             if ways.is_empty() {
                 return None;
@@ -200,7 +200,7 @@ fn papers_that_stand(layer: &Layer<'_>, catalog: &Catalog) -> Vec<String> {
         .filter(|paper| verdict_of(stress(layer, paper, catalog)) == PairVerdict::Good)
         .collect();
     papers.sort_by(|one, other| one.buckle_g_m2.mode().total_cmp(&other.buckle_g_m2.mode()));
-    papers.iter().take(2).map(|paper| paper.name.clone()).collect()
+    papers.iter().take(2).map(|paper| paper.id.replace('-', " ")).collect()
 }
 
 pub(super) fn capitalised(text: &str) -> String {

@@ -124,6 +124,10 @@ fn order(writer: &mut Writer, document: &LayersDocument) {
     }
     writer.head("Order");
     let sure = if document.order_exact { "" } else { " that was found; there are too many layers to try them all" };
+    if document.inputs.layers.iter().all(|layer| layer.finished.is_some()) {
+        writer.text(2, "Everything is laid, so the order stays.");
+        return;
+    }
     if !document.order_better {
         writer.text(2, &format!("As it stands: no order has fewer conflicts{sure}."));
         return;
@@ -146,11 +150,11 @@ fn waits(writer: &mut Writer, document: &LayersDocument, look: &Look) {
         .filter_map(|wait| {
             let layer = document.inputs.layers.get(wait.place - 1)?;
             let name = format!("{} {}", wait.place, look.clean(&layer_name(layer)));
-            Some([name, before_next(wait), before_seal(wait), ready(wait, layer, look)])
+            Some([name, before_next(wait), before_seal(wait), ready(wait, layer, document, look)])
         })
         .collect();
-    let head = ["Layer", "before the next", "before the spray", "ready for the spray"];
-    let mut table = Table { head: head.map(|cell| vec![cell.to_owned()]).to_vec(), rows: Vec::new() };
+    let head = [["", "Layer"], ["dry for", "the next"], ["dry for", "the spray"], ["", "ready"]];
+    let mut table = Table { head: head.map(|cell| cell.map(str::to_owned).to_vec()).to_vec(), rows: Vec::new() };
     table.rows = rows.iter().map(|row| row.iter().map(|cell| vec![cell.clone()]).collect()).collect();
     if table.width() + 2 <= look.columns() {
         let (head, lines) = table.lines();
@@ -159,7 +163,7 @@ fn waits(writer: &mut Writer, document: &LayersDocument, look: &Look) {
         }
     } else {
         for [name, next, seal, ready] in &rows {
-            writer.bullet(&format!("{name}: before the next {next}; before the spray {seal}; ready {ready}"));
+            writer.bullet(&format!("{name}: dry for the next {next}; dry for the spray {seal}; ready {ready}"));
         }
     }
     if let Some(ready_at) = &document.ready_at {
@@ -170,7 +174,7 @@ fn waits(writer: &mut Writer, document: &LayersDocument, look: &Look) {
 fn before_next(wait: &WaitPart) -> String {
     match wait.before_next_min {
         None => "–".to_owned(),
-        Some(0) => "none".to_owned(),
+        Some(0) => "no wait".to_owned(),
         Some(minutes) => minutes_in_words(i64::from(coarse(minutes))),
     }
 }
@@ -188,14 +192,14 @@ fn coarse(minutes: u32) -> u32 {
 fn before_seal(wait: &WaitPart) -> String {
     match wait.before_seal_h {
         None => "never".to_owned(),
-        Some(0.0) => "none".to_owned(),
+        Some(0.0) => "no wait".to_owned(),
         Some(hours) => minutes_in_words(i64::from(coarse((hours * 60.0).ceil() as u32))),
     }
 }
 
-fn ready(wait: &WaitPart, layer: &LayerEcho, look: &Look) -> String {
+fn ready(wait: &WaitPart, layer: &LayerEcho, document: &LayersDocument, look: &Look) -> String {
     match &wait.ready_at {
-        Some(at) => clock(look, at),
+        Some(at) => due(at, document, look),
         None if layer.masked => "masked".to_owned(),
         None if wait.before_seal_h.is_none() => "never".to_owned(),
         None => "to be laid".to_owned(),

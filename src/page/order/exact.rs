@@ -1,6 +1,6 @@
 //! The best order by dynamic programming over the set of layers already placed.
 
-use super::Problem;
+use super::{AVOID, Problem};
 
 /// The best possible order: least weight, then fewest moves, then the smallest places first.
 ///
@@ -10,7 +10,7 @@ use super::Problem;
 pub(super) fn best(problem: &Problem) -> Vec<usize> {
     let given: Vec<usize> = (0..problem.len()).collect();
     let search = Search::new(problem);
-    if problem.is_possible(&given) && problem.weight(&given) == search.to_go[0] {
+    if problem.is_possible(&given) && narrow(problem.weight(&given)) == search.to_go[0] {
         return given;
     }
     search.fewest_moves()
@@ -21,11 +21,16 @@ struct Search {
     /// Sets of layers that must lie under each layer.
     below: Vec<usize>,
     /// `added[layer][set]`: weight of putting the layer on top of the set.
-    added: Vec<Vec<u64>>,
-    to_go: Vec<u64>,
+    added: Vec<Vec<u32>>,
+    to_go: Vec<u32>,
 }
 
-const NEVER: u64 = u64::MAX / 2;
+const NEVER: u32 = u32::MAX / 2;
+
+/// A weight in half the bytes, so that the tables stay in the cache: at most 120 pairs of 16 layers fit twice.
+fn narrow(weight: u64) -> u32 {
+    ((weight / AVOID) << 16 | weight % AVOID) as u32
+}
 
 impl Search {
     fn new(problem: &Problem) -> Self {
@@ -34,10 +39,11 @@ impl Search {
         let below = problem.below.iter().map(|under| under.iter().map(|layer| 1 << layer).sum()).collect();
         let added = (0..count)
             .map(|upper| {
-                let mut sums = vec![0_u64; sets];
+                let weights: Vec<u32> = problem.cost.iter().map(|row| narrow(row[upper])).collect();
+                let mut sums = vec![0_u32; sets];
                 for set in 1..sets {
                     let lowest = set.trailing_zeros() as usize;
-                    sums[set] = sums[set & (set - 1)] + problem.cost[lowest][upper];
+                    sums[set] = sums[set & (set - 1)] + weights[lowest];
                 }
                 sums
             })
@@ -56,7 +62,7 @@ impl Search {
         (0..self.count).filter(move |layer| set & (1 << layer) == 0 && self.below[*layer] & !set == 0)
     }
 
-    fn through(&self, set: usize, layer: usize) -> u64 {
+    fn through(&self, set: usize, layer: usize) -> u32 {
         self.added[layer][set] + self.to_go[set | 1 << layer]
     }
 
@@ -71,15 +77,17 @@ impl Search {
         // moves[set * width + kept]: fewest moves to come; every layer that still keeps its place is at least `kept`.
         let mut moves = vec![u8::MAX; sets * width];
         moves[(sets - 1) * width..].fill(0);
+        let mut best = vec![u8::MAX; width];
         for set in (0..sets - 1).rev().filter(|set| self.to_go[*set] < NEVER) {
-            let mut best = vec![u8::MAX; width];
+            best.fill(u8::MAX);
             for layer in self.best_next(set) {
                 let after = (set | 1 << layer) * width;
-                for (kept, fewest) in best.iter_mut().enumerate() {
-                    *fewest = (*fewest).min(moves[after + kept].saturating_add(1));
-                    if layer >= kept {
-                        *fewest = (*fewest).min(moves[after + layer + 1]);
-                    }
+                for (fewest, moved) in best.iter_mut().zip(&moves[after..after + width]) {
+                    *fewest = (*fewest).min(moved.saturating_add(1));
+                }
+                let keeps = moves[after + layer + 1];
+                for fewest in &mut best[..=layer] {
+                    *fewest = (*fewest).min(keeps);
                 }
             }
             moves[set * width..(set + 1) * width].copy_from_slice(&best);

@@ -2,10 +2,15 @@
 
 mod instead;
 mod ruling;
+mod told;
+
+pub(super) use told::findings;
+
+use std::cell::OnceCell;
 
 use crate::catalog::{Catalog, FilmClass, PairVerdict, Trait};
-use crate::estimate::{Basis, Grounds};
-use crate::finding::{Finding, Level};
+use crate::estimate::Grounds;
+use crate::finding::Level;
 use crate::page::{Layer, Sheet};
 
 /// The judgement of one pair of layers that share an area.
@@ -52,19 +57,34 @@ pub(super) fn level_of(verdict: PairVerdict, laid: bool) -> Level {
 
 /// Judges every pair of layers that share an area, the lower ones first.
 pub(super) fn judge_pairs<'c>(sheet: &Sheet<'c>, catalog: &'c Catalog) -> Vec<PairFinding<'c>> {
+    let layers = &sheet.layers;
+    // Looked up once for each upper layer, and only if one of its pairs is to be avoided.
+    let others: Vec<OnceCell<Option<String>>> = vec![OnceCell::new(); layers.len()];
     let mut found = Vec::new();
-    for (index, lower) in sheet.layers.iter().enumerate() {
-        for upper in sheet.layers[index + 1..].iter().filter(|upper| upper.meets(lower)) {
-            found.push(judge(lower, upper, sheet, catalog));
+    for (index, lower) in layers.iter().enumerate() {
+        for (upper, others) in layers.iter().zip(&others).skip(index + 1).filter(|(upper, _)| upper.meets(lower)) {
+            let others = || others.get_or_init(|| instead::media_that_go(upper, sheet, catalog)).as_deref();
+            found.push(judge(lower, upper, others, catalog));
         }
     }
     found
 }
 
-fn judge<'c>(lower: &Layer<'c>, upper: &Layer<'c>, sheet: &Sheet<'c>, catalog: &'c Catalog) -> PairFinding<'c> {
+fn judge<'c, 'o>(
+    lower: &Layer<'c>,
+    upper: &Layer<'c>,
+    others: impl Fn() -> Option<&'o str>,
+    catalog: &'c Catalog,
+) -> PairFinding<'c> {
     let ruling = ruling::rule(lower, upper, catalog);
     let verdict = ruling.verdict();
     let level = level_of(verdict, lower.finished.is_some() && upper.finished.is_some());
+    let remedy = (level >= Level::Care)
+        .then(|| {
+            let others = if verdict == PairVerdict::Avoid { others() } else { None };
+            instead::remedy(lower, upper, verdict, others, catalog)
+        })
+        .flatten();
     PairFinding {
         lower: lower.id(),
         upper: upper.id(),
@@ -75,7 +95,7 @@ fn judge<'c>(lower: &Layer<'c>, upper: &Layer<'c>, sheet: &Sheet<'c>, catalog: &
         effect: ruling.effect().into_owned(),
         why: ruling.why().into_owned(),
         disputed: is_disputed(lower, upper, verdict),
-        remedy: if level >= Level::Care { instead::remedy(lower, upper, verdict, sheet, catalog) } else { None },
+        remedy,
         grounds: ruling.grounds(),
     }
 }
@@ -85,39 +105,4 @@ fn is_disputed(lower: &Layer<'_>, upper: &Layer<'_>, verdict: PairVerdict) -> bo
     let acrylic = upper.medium().is_some_and(|medium| medium.is(Trait::BrushAcrylic));
     let waxy = lower.medium().is_some_and(|medium| matches!(medium.film, FilmClass::Wax | FilmClass::OilWax));
     verdict == PairVerdict::Good && acrylic && waxy
-}
-
-impl PairFinding<'_> {
-    /// The findings of this pair: none for a good one that nobody disputes.
-    pub(super) fn findings(&self, sheet: &Sheet<'_>) -> Vec<Finding> {
-        let (Some(lower), Some(upper)) =
-            (sheet.layers.get(self.lower_place - 1), sheet.layers.get(self.upper_place - 1))
-        else {
-            return Vec::new();
-        };
-        let places = [self.lower_place, self.upper_place];
-        if self.disputed {
-            let text = format!(
-                "{} over {}: the trade finds that it holds, but a published handbook warns that water-based paint over \
-                 oil or wax may peel",
-                upper.titled(),
-                lower.label()
-            );
-            let source = "a watercolour handbook, chapter 5: water media under, oil media over";
-            let grounds = Grounds::with_source(Basis::Published, source);
-            let remedy =
-                "On heavy, burnished wax lay a thin first touch and let it dry; check the edge with a fingernail";
-            return vec![Finding::on("pair-disputed", Level::Note, text, &grounds).remedy(remedy).layers(places)];
-        }
-        if self.level < Level::Note {
-            return Vec::new();
-        }
-        let code = if self.verdict == PairVerdict::Avoid { "pair-avoid" } else { "pair-care" };
-        let text = format!("{} over {}: {}", upper.titled(), lower.label(), self.effect);
-        let finding = Finding::on(code, self.level, text, &self.grounds).layers(places);
-        vec![match &self.remedy {
-            Some(remedy) => finding.remedy(remedy.clone()),
-            None => finding,
-        }]
-    }
 }
