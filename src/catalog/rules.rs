@@ -35,6 +35,9 @@ figure_table!(
         water_wait_factor_max,
         /// Kelvin colder for a solvent medium to take twice as long.
         solvent_doubling_k,
+        /// Touch-dry time of a wash as a multiple of the time its free water takes to leave the face: water in the
+        /// fibres follows more slowly.
+        bound_water_factor,
     }
 );
 

@@ -134,3 +134,73 @@ fn unknown_medium(written: &Located<String>, unknown: &Unknown, catalog: &Catalo
 fn folded(name: &str) -> String {
     name.trim().to_lowercase().replace([' ', '_'], "-")
 }
+
+#[cfg(test)]
+mod tests {
+    use jiff::ZonedDateTime;
+
+    use super::*;
+    use crate::diagnostic::render;
+    use crate::input::read_page;
+
+    fn resolve(text: &str) -> Result<Vec<String>, String> {
+        let now: ZonedDateTime = "2026-11-27T18:00:00+00:00[UTC]".parse().expect("a valid moment");
+        let source = SourceText::new("carp.toml", text);
+        let page = read_page(&source, &now).expect("a well-formed page");
+        let catalog = Catalog::builtin();
+        let named = |sheet: Sheet<'_>| sheet.layers.iter().map(|layer| layer.id().to_owned()).collect();
+        Sheet::resolve(&page, &source, &catalog).map(named).map_err(|problems| render(&problems, false, 100))
+    }
+
+    #[test]
+    fn everything_unknown_is_pointed_at_at_once() {
+        let text = r#"size = "A4"
+paper = "cardstok"
+[[layer]]
+medium = "watercolour"
+technique = "wet on dri"
+[[layer]]
+medium = "wax pencl"
+[[layer]]
+medium = "workable-fixative"
+technique = "thick"
+[[layer]]
+medium = "gel-pen"
+technique = "raised"
+[[layer]]
+medium = "watercolour:wet-on-dry"
+"#;
+        let shown = resolve(text).expect_err("six problems");
+        for part in [
+            "carp.toml:2:9",
+            "carp.toml:5:13",
+            "did you mean `wet-on-dry`?",
+            "carp.toml:7:10",
+            "`wax-pencil`",
+            "`workable-fixative` has no techniques",
+            "`gel-pen` has no techniques",
+            "`technique = \"wet-on-dry\"` on two lines",
+        ] {
+            assert!(shown.contains(part), "{part} is missing in\n{shown}");
+        }
+        assert_eq!(shown.matches("error:").count(), 6, "{shown}");
+    }
+
+    #[test]
+    fn other_names_are_understood_and_fixatives_are_layers() {
+        let text = "size = \"A4\"\npaper = \"cardstock\"\n[[layer]]\nmedium = \"Watercolours\"\n[[layer]]\n\
+                    medium = \"workable fixative\"\n[[layer]]\nmedium = \"acrylic-gloss\"\n";
+        assert_eq!(
+            resolve(text),
+            Ok(["watercolour", "workable-fixative", "acrylic-gloss"].map(str::to_owned).to_vec())
+        );
+    }
+
+    #[test]
+    fn a_page_of_thousands_of_layers_is_refused() {
+        let mut text = "size = \"A4\"\npaper = \"cardstock\"\n".to_owned();
+        text.push_str(&"[[layer]]\nmedium = \"gel-pen\"\n".repeat(MOST_LAYERS + 1));
+        let shown = resolve(&text).expect_err("too many");
+        assert!(shown.contains("at most 200"), "{shown}");
+    }
+}

@@ -89,7 +89,8 @@ fn before_next_min(layer: &Layer<'_>, catalog: &Catalog, air: &MoistAir) -> Opti
     }
 }
 
-/// Minutes until the water laid has left the face of a sheet that lies in the open.
+/// Minutes until a wash on a sheet that lies in the open is touch-dry: the time its free water takes to leave the
+/// face, times the rules' factor for the water bound in the fibres, which follows more slowly.
 fn evaporation_min(load_g_m2: f64, catalog: &Catalog, air: &MoistAir) -> Option<f64> {
     let water = catalog.substances.get("water")?;
     let film = &catalog.model.film;
@@ -98,5 +99,6 @@ fn evaporation_min(load_g_m2: f64, catalog: &Catalog, air: &MoistAir) -> Option<
         radiation_w_m2_k: film.radiation_w_m2_k.get(),
         back_w_m2_k: film.back_w_m2_k.get(),
     };
-    wash_dry_minutes(load_g_m2, water, air, &around)
+    let free = wash_dry_minutes(load_g_m2, water, air, &around)?;
+    Some(free * catalog.rules.ready.bound_water_factor.get())
 }

@@ -4,6 +4,7 @@ use jiff::{SignedDuration, ZonedDateTime};
 
 use crate::diagnostic::{Problem, Problems, SourceText};
 use crate::input::{Finish, Laydown, LayerInput, Located, PageInput, parse_size};
+use crate::quantity::{self, Quantity, Share};
 
 /// How long ago the layers of a page in words were finished: longer than any wait, so that all of them are dry.
 const LONG_AGO_DAYS: i64 = 730;
@@ -11,7 +12,8 @@ const LONG_AGO_DAYS: i64 = 730;
 /// A page as typed on the command line.
 #[derive(Debug, Clone, Copy)]
 pub struct PageWords<'a> {
-    /// `medium` or `medium:technique`, bottom to top, between commas.
+    /// Media bottom to top, between commas. After a medium, colons may add its technique, its cover (`40 %`) and its
+    /// laydown (`light`, `normal`, `heavy`), in any order.
     pub media: &'a str,
     /// Name of the paper.
     pub paper: Option<&'a str>,
@@ -99,26 +101,54 @@ fn read_layers(media: &str, media_at: usize, now: &ZonedDateTime, problems: &mut
             problems.push(problem.at(whole.span.start..whole.span.start + 1).with_key("--media"));
             continue;
         }
-        let span = whole.span.clone();
-        let (medium, technique) = match whole.value.split_once(':') {
-            None => (whole, None),
-            Some((name, way)) => {
-                let way = trimmed(way, span.start + name.len() + 1);
-                (trimmed(name, span.start), (!way.value.is_empty()).then_some(way))
-            }
-        };
-        layers.push(LayerInput {
-            medium,
-            technique,
-            cover: None,
-            laydown: Laydown::Normal,
-            areas: Vec::new(),
-            finished: finished.clone(),
-            masked: false,
-            span,
-        });
+        layers.push(read_layer(item, &whole, finished.as_ref(), problems));
     }
     layers
+}
+
+fn read_layer(
+    item: &str,
+    whole: &Located<String>,
+    finished: Option<&ZonedDateTime>,
+    problems: &mut Vec<Problem>,
+) -> LayerInput {
+    let mut at = whole.span.start;
+    let mut parts = item.trim().split(':').map(|part| {
+        let part_at = at;
+        at += part.len() + 1;
+        trimmed(part, part_at)
+    });
+    let mut layer = LayerInput {
+        medium: parts.next().unwrap_or_else(|| whole.clone()),
+        technique: None,
+        cover: None,
+        laydown: Laydown::Normal,
+        areas: Vec::new(),
+        finished: finished.cloned(),
+        masked: false,
+        span: whole.span.clone(),
+    };
+    for part in parts.filter(|part| !part.value.is_empty()) {
+        let word = part.value.to_lowercase();
+        if let Some((_, laydown)) = Laydown::WORDS.iter().find(|(known, _)| *known == word) {
+            layer.laydown = *laydown;
+        } else if word.ends_with('%') {
+            match quantity::parse::<Share>(&word) {
+                Ok(cover) => layer.cover = Some(cover.si()),
+                Err(error) => {
+                    let problem = Problem::new("not-a-quantity", error.to_string()).with_hint(error.hint());
+                    problems.push(problem.at(part.span).with_key("--media"));
+                }
+            }
+        } else if let Some(first) = &layer.technique {
+            let message = format!("`{}` has two techniques, `{}` and `{word}`", layer.medium.value, first.value);
+            let problem = Problem::new("two-techniques", message).with_hint("write the medium twice, one for each");
+            problems.push(problem.at(part.span).with_key("--media"));
+        } else {
+            layer.technique = Some(part);
+        }
+    }
+    layer
 }
 
 fn trimmed(text: &str, at: usize) -> Located<String> {
@@ -156,6 +186,17 @@ mod tests {
         assert_eq!(&source.text[page.layers[1].medium.span.clone()], "wax-pencil");
         assert_eq!(&source.text[page.paper.span.clone()], "cardstock");
         assert!(page.layers.iter().all(|layer| layer.finished.as_ref().is_some_and(|at| *at < now())));
+    }
+
+    #[test]
+    fn cover_and_laydown_may_be_added_in_any_order() {
+        let (page, _) = page_from_words(&words("wax-pencil:heavy: 40 %, glitter:5%:glue"), &now()).expect("valid");
+        assert_eq!((page.layers[0].laydown, page.layers[0].cover), (Laydown::Heavy, Some(0.4)));
+        assert_eq!(page.layers[1].technique.as_ref().map(|way| way.value.as_str()), Some("glue"));
+        let problems = page_from_words(&words("glitter:glue:loose, toner:400 %"), &now()).expect_err("two problems");
+        let codes: Vec<&str> = problems.list.iter().map(|problem| problem.code).collect();
+        assert_eq!(codes, ["two-techniques", "not-a-quantity"]);
+        assert_eq!(&problems.source.text[problems.list[0].span.clone().expect("placed")], "loose");
     }
 
     #[test]

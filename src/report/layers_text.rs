@@ -239,3 +239,50 @@ fn why(writer: &mut Writer, document: &LayersDocument) {
         writer.bullet(&text);
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use jiff::ZonedDateTime;
+
+    use super::*;
+    use crate::catalog::Catalog;
+    use crate::page::{PageWords, Sheet, layers_document, page_from_words, review};
+    use crate::report::display_width;
+    use crate::vapour::MoistAir;
+
+    fn document(media: &str) -> (LayersDocument, ZonedDateTime) {
+        let now: ZonedDateTime = "2026-11-27T18:00:00+00:00[UTC]".parse().expect("a valid moment");
+        let words = PageWords { media, paper: Some("cardstock"), size: Some("A4"), finish: None };
+        let (page, source) = page_from_words(&words, &now).expect("valid words");
+        let catalog = Catalog::builtin();
+        let sheet = Sheet::resolve(&page, &source, &catalog).expect("known names");
+        let air = MoistAir { temperature_c: 20.0, relative_humidity: 0.5, pressure_pa: 101_325.0 };
+        let review = review(&sheet, &catalog, &air, &now);
+        (layers_document(&sheet, &review, &air, &now), now)
+    }
+
+    #[test]
+    fn the_answer_comes_first_and_no_line_is_too_wide() {
+        let (document, now) = document(
+            "inkjet-dye, watercolour:wet-on-wet, wax-pencil, acrylic-pen, oil-pastel, shimmer-pen, glitter:glue",
+        );
+        for width in 24..=120 {
+            let look = Look { width, why: width % 2 == 0, ..Look::plain(now.clone()) };
+            let text = layers_text(&document, &look);
+            assert!(text.starts_with("HOLD  Not so: "), "{text}");
+            for line in text.lines() {
+                assert!(display_width(line) <= width, "{width}: {line}");
+            }
+            for heard in ["What was noticed", "The stack", "Order", "Waits", "Before you start"] {
+                assert!(text.contains(heard), "{width}: {heard}");
+            }
+        }
+    }
+
+    #[test]
+    fn quiet_is_one_line() {
+        let (document, now) = document("watercolour:wet-on-dry, wax-pencil");
+        let text = layers_text(&document, &Look { quiet: true, ..Look::plain(now) });
+        assert_eq!(text, "GO  The 2 layers go well together and on card\n");
+    }
+}

@@ -29,7 +29,7 @@ const NEVER: u32 = u32::MAX / 2;
 
 /// A weight in half the bytes, so that the tables stay in the cache: at most 120 pairs of 16 layers fit twice.
 fn narrow(weight: u64) -> u32 {
-    ((weight / AVOID) << 16 | weight % AVOID) as u32
+    (((weight / AVOID) << 16) | (weight % AVOID)) as u32
 }
 
 impl Search {

@@ -16,19 +16,19 @@ pub(super) fn remedy<'c>(
     verdict: PairVerdict,
     others: Option<&str>,
     catalog: &'c Catalog,
-) -> Option<String> {
+) -> String {
     if lower.medium().is_some_and(|medium| medium.is(Trait::RemoveFirst)) {
-        return Some("Rub off the masking fluid before anything goes over it".to_owned());
+        return "Rub off the masking fluid before anything goes over it".to_owned();
     }
     if verdict != PairVerdict::Avoid {
-        return Some("Try it on a scrap first, small and light, over what is dry through".to_owned());
+        return "Try it on a scrap first, small and light, over what is dry through".to_owned();
     }
     if upper.finished.is_some() {
         let look = "Sealing does not rescue what does not hold: try a corner with a fingernail";
-        return Some(match others {
+        return match others {
             Some(others) => format!("{look}. If it comes off, scrape or lift it off and use {others} instead"),
             None => look.to_owned(),
-        });
+        };
     }
     let mut ways = Vec::new();
     if lower.finished.is_none() && rule(upper, lower, catalog).verdict() < PairVerdict::Avoid {
@@ -43,7 +43,7 @@ pub(super) fn remedy<'c>(
     if ways.is_empty() {
         ways.push("Keep them apart (state their `areas`), or leave one out".to_owned());
     }
-    Some(ways.join(". "))
+    ways.join(". ")
 }
 
 /// Media that go well over everything under `upper` and do not cockle the sheet: those with the same carrier, then

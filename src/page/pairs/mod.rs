@@ -79,12 +79,10 @@ fn judge<'c, 'o>(
     let ruling = ruling::rule(lower, upper, catalog);
     let verdict = ruling.verdict();
     let level = level_of(verdict, lower.finished.is_some() && upper.finished.is_some());
-    let remedy = (level >= Level::Care)
-        .then(|| {
-            let others = if verdict == PairVerdict::Avoid { others() } else { None };
-            instead::remedy(lower, upper, verdict, others, catalog)
-        })
-        .flatten();
+    let remedy = (level >= Level::Care).then(|| {
+        let others = if verdict == PairVerdict::Avoid { others() } else { None };
+        instead::remedy(lower, upper, verdict, others, catalog)
+    });
     PairFinding {
         lower: lower.id(),
         upper: upper.id(),

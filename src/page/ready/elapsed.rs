@@ -24,7 +24,12 @@ pub(super) fn judge(layer: &Layer<'_>, catalog: &Catalog, air: &MoistAir, start:
     let Some(finished) = &layer.finished else {
         let text = format!("{} is still to be laid, so there is no time for the seal yet", layer.titled());
         let dry = if wait.mode() > 0.0 { format!(", let it dry {}", in_words(wait.mode())) } else { String::new() };
-        let remedy = format!("Lay it{dry}, then state `finished` and plan again");
+        let remedy = match layer.what {
+            Laid::Sealer(sealer) if sealer.closes_tooth => {
+                format!("If it is the last seal, leave it out of the layers and name it with `--sealer {}`", sealer.id)
+            }
+            _ => format!("Lay it{dry}, then state `finished` and plan again"),
+        };
         return Some(Finding::on("layer-to-be-laid", Level::Hold, text, grounds).remedy(remedy).layers([layer.place]));
     };
     let elapsed_h = start.duration_since(finished).as_secs_f64() / 3600.0;
