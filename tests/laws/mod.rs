@@ -1,4 +1,5 @@
 //! Properties that hold for every input.
 
+mod film;
 mod page;
 mod spray;

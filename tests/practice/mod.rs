@@ -1,6 +1,7 @@
 //! Facts of the trade: common practice, no source.
 
 mod bench;
+mod film;
 mod order;
 mod pages;
 mod spray;
