@@ -286,6 +286,32 @@ figure_table!(
         cross_draught_per_h,
         /// Flow of a window fan without figures, m³/h.
         window_fan_m3_h,
+        /// Speed at which a household fan draws air through an opening, m/s.
+        opening_speed_m_s,
+        /// Difference of the wind-pressure coefficients across a cross draught.
+        cross_pressure_difference,
+        /// Most air worth naming as the remedy of a room; beyond it only the open air is named, m³/h.
+        airflow_most_m3_h,
+        /// Widest opening worth naming as the remedy of a room, m².
+        opening_most_m2,
+        /// Cross-section of the open air around a bench, m².
+        outdoor_cross_section_m2,
+        /// Depth of that box of air along the wind, m.
+        outdoor_depth_m,
+        /// Wind from which mist is blown off the sheet, m/s.
+        brisk_wind_m_s,
+        /// Mist at the face from which it is a care, mg/m³ over 8 hours.
+        mist_mg_m3,
+        /// Life of an organic-vapour cartridge at `cartridge_base_ppm`, h.
+        cartridge_base_h,
+        /// Concentration at which a cartridge lasts `cartridge_base_h`, ppm.
+        cartridge_base_ppm,
+        /// Longest life credited to a cartridge, h.
+        cartridge_longest_h,
+        /// Concentration above which organic-vapour cartridges are not approved, ppm.
+        cartridge_cap_ppm,
+        /// Boiling point below which the rule of thumb for cartridge life does not hold, °C.
+        cartridge_boiling_c,
     }
 );
 

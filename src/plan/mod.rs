@@ -2,7 +2,8 @@
 
 mod model;
 
+pub use crate::air::{AirReview, Respirator, SeriesPoint, SolventAir, Ventilation};
 pub use model::{
-    AirReview, Change, Coat, CoatKind, Cover, Direction, LayerReady, Milestone, Narrow, PagePart, Plan, Preflight,
-    Respirator, RoomPart, RunnerUp, SealerPart, SeriesPoint, SolventAir, Surface, Ventilation, Why,
+    Change, Coat, CoatKind, Cover, Direction, LayerReady, Milestone, Narrow, PagePart, Plan, Preflight, RoomPart,
+    RunnerUp, SealerPart, Surface, Why,
 };

@@ -1,5 +1,6 @@
 //! One renderer a file: text and JSON. Renders finished models and computes nothing.
 
+mod air_picture;
 mod calendar;
 mod compare_text;
 mod json;
@@ -11,6 +12,7 @@ mod words;
 mod wrap;
 mod writer;
 
+pub use air_picture::air_picture;
 pub use calendar::plan_ics;
 pub use compare_text::compare_text;
 pub use json::{plan_json, to_json};

@@ -1,5 +1,6 @@
 //! Properties that hold for every input.
 
 mod film;
+mod air;
 mod page;
 mod spray;

@@ -1,0 +1,118 @@
+//! The three times after a coat: back with a mask, safe without one, safe for others.
+
+use super::exposure::Lines;
+use super::inventory::Airborne;
+use super::mixing::purge_time_min;
+use super::release::Sources;
+use super::timeline::{Start, Timeline};
+use super::zone::Place;
+
+/// The three times, in minutes from the end of a coat, rounded up; `None` beyond the longest wait: not today.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct ThreeTimes {
+    /// A masked person may return to the bench.
+    pub return_masked_min: Option<u32>,
+    /// The bench is safe without a mask.
+    pub clear_unmasked_min: Option<u32>,
+    /// The room is safe for others.
+    pub clear_others_min: Option<u32>,
+}
+
+impl ThreeTimes {
+    /// Nothing was sprayed.
+    pub(super) const AT_ONCE: Self =
+        Self { return_masked_min: Some(0), clear_unmasked_min: Some(0), clear_others_min: Some(0) };
+}
+
+/// Releases of each coat in the currencies that the times need.
+struct CoatSources {
+    full: Sources,
+    held: Sources,
+    unheld: Sources,
+    explosive: Sources,
+}
+
+/// The three times after each coat, as if no other followed.
+///
+/// Each is the last moment at which the concentration of that moment is at or over its threshold. The state of the air
+/// at the end of the coat is exact, and only what this coat and those before it still give off comes after. A later time
+/// is never earlier than the one before it: who is safe without a mask is safe with one.
+pub(super) fn three_times(lines: &Lines<'_>) -> Vec<ThreeTimes> {
+    let sources = coat_sources(lines);
+    (0..sources.len()).map(|number| after_coat(lines, &sources, number)).collect()
+}
+
+/// The three times after the last coat; at once if there is none.
+pub(super) fn after_last(lines: &Lines<'_>) -> ThreeTimes {
+    let sources = coat_sources(lines);
+    match sources.len().checked_sub(1) {
+        Some(number) => after_coat(lines, &sources, number),
+        None => ThreeTimes::AT_ONCE,
+    }
+}
+
+fn coat_sources(lines: &Lines<'_>) -> Vec<CoatSources> {
+    let of = |coat, weight: fn(&Airborne) -> f64| lines.inventory.coat_sources(coat, weight);
+    let coats = lines.run.coats.iter();
+    coats
+        .map(|coat| CoatSources {
+            full: of(coat, Airborne::eight_hour),
+            held: of(coat, Airborne::held_eight_hour),
+            unheld: of(coat, Airborne::unheld_eight_hour),
+            explosive: of(coat, Airborne::explosive),
+        })
+        .collect()
+}
+
+/// The three times after one coat.
+fn after_coat(lines: &Lines<'_>, sources: &[CoatSources], number: usize) -> ThreeTimes {
+    let rules = lines.rules;
+    let end = lines.run.coats[number].end_s;
+    let horizon = end + rules.longest_wait_h.get() * 3600.0;
+    let onward = |whole: &Timeline, pick: fn(&CoatSources) -> &Sources| {
+        let mut rest = Sources::default();
+        for coat in &sources[..=number] {
+            rest.extend(&pick(coat).after(end));
+        }
+        Timeline::from_start(lines.zones, &rest, Start { at_s: end, state: whole.state_at(end) })
+    };
+    let full = onward(&lines.full, |coat| &coat.full);
+    let held = onward(&lines.held, |coat| &coat.held);
+    let unheld = onward(&lines.unheld, |coat| &coat.unheld);
+    let explosive = onward(&lines.explosive, |coat| &coat.explosive);
+    let wait = |line: &Timeline, place: Place, threshold: f64| line.stays_below_after(place, threshold, end, horizon);
+    let factor = lines.run.mask().protection_factor();
+    let near = Place::NearField;
+    let masked = latest([
+        wait(&held, near, rules.masked_hold.get() * factor),
+        wait(&unheld, near, rules.index_care.get()),
+        wait(&explosive, near, rules.return_lel.get()),
+        Some(rules.return_floor_min.get() * 60.0),
+    ]);
+    let unmasked = latest([masked, wait(&full, near, rules.index_care.get())]);
+    let others = latest([unmasked, wait(&full, Place::Room, rules.others_share.get())]);
+    ThreeTimes {
+        return_masked_min: masked.map(whole_minutes),
+        clear_unmasked_min: unmasked.map(whole_minutes),
+        clear_others_min: others.map(whole_minutes),
+    }
+}
+
+/// The latest of some waits; `None` if one of them never ends.
+fn latest<const N: usize>(waits: [Option<f64>; N]) -> Option<f64> {
+    waits.into_iter().try_fold(0.0, |latest: f64, wait| wait.map(|wait| latest.max(wait)))
+}
+
+/// Seconds as whole minutes, rounded up.
+fn whole_minutes(seconds: f64) -> u32 {
+    libm::ceil(seconds / 60.0) as u32
+}
+
+/// Time that clears the rule's share of what is in the room, once nothing more is given off, min; with the low end of
+/// the flow and the mixing factor.
+pub(super) fn purge_min(lines: &Lines<'_>) -> u32 {
+    let room = &lines.run.room;
+    let changes = room.flow_m3_h.low() / room.volume_m3;
+    let minutes = purge_time_min(changes, lines.rules.purge_removal.get(), room.mixing_factor);
+    libm::ceil(minutes).min(f64::from(u32::MAX)) as u32
+}
