@@ -185,7 +185,8 @@ fn shelve<'d, T: Named + Clone>(
             }
         }
     }
-    let taken = taken_names(shelf);
+    // Names of the built-in profiles, which start on empty shelves, are compared by a test and not on every start.
+    let taken = (!shelf.is_empty()).then(|| taken_names(shelf));
     let mut shelver = Shelver { kind, files, waiting: &waiting, shelf, ambiguous, read: &read, taken };
     for id in waiting.keys() {
         shelver.place(id, &mut Vec::new());
@@ -205,7 +206,7 @@ struct Shelver<'s, 'd, T, R> {
     ambiguous: &'s BTreeMap<(Kind, String), Vec<String>>,
     read: &'s R,
     /// Folded names and the ids they belong to.
-    taken: BTreeMap<String, String>,
+    taken: Option<BTreeMap<String, String>>,
 }
 
 impl<'d, T, R> Shelver<'_, 'd, T, R>
@@ -260,9 +261,10 @@ where
 
     /// Notes names that already belong to another entry, and keeps the new ones.
     fn refuse_taken_names(&mut self, id: &str, entry: &T, file: &File<'d>, span: &Range<usize>) {
+        let Some(taken) = &mut self.taken else { return };
         let (name, aliases) = entry.names();
         for spelling in aliases.iter().map(String::as_str).chain([name, id]) {
-            match self.taken.get(&fold(spelling)) {
+            match taken.get(&fold(spelling)) {
                 Some(owner) if owner != id => {
                     let problem = Problem::new("name-taken", format!("`{spelling}` already means `{owner}`"))
                         .with_hint(format!("give `{id}` another name"));
@@ -270,7 +272,7 @@ where
                 }
                 Some(_) => {}
                 None => {
-                    self.taken.insert(fold(spelling), id.to_owned());
+                    taken.insert(fold(spelling), id.to_owned());
                 }
             }
         }
@@ -288,3 +290,6 @@ fn taken_names<T: Named>(shelf: &BTreeMap<String, T>) -> BTreeMap<String, String
     }
     taken
 }
+
+#[cfg(test)]
+mod tests;
