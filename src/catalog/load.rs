@@ -87,7 +87,13 @@ pub(super) fn add(catalog: &mut Catalog, sources: &[SourceText]) -> Result<(), V
         read::sealer::read(id, reader, base, (&file.default, &file.sheet), &parts)
     });
     catalog.sealers = sealers;
-    shelve(Kind::Room, &files, &mut catalog.rooms, &ambiguous, |_, reader, base, _| Some(room_over(reader, base)));
+    shelve(Kind::Room, &files, &mut catalog.rooms, &ambiguous, |id, reader, base, _| {
+        let mut room = room_over(reader, base);
+        if !reader.has("name") {
+            room.name = id.replace('-', " ");
+        }
+        Some(room)
+    });
     for file in files {
         file.root.finish();
     }
@@ -227,11 +233,13 @@ where
                 let below = self.waiting.keys().find(|other| fold(other) == wanted).cloned();
                 if let Some(below) = &below {
                     if path.contains(below) {
-                        let chain = path.iter().chain([below]).map(|id| format!("`{id}`")).collect::<Vec<_>>();
+                        let from = path.iter().position(|id| id == below).unwrap_or(0);
+                        let chain: Vec<String> =
+                            path[from..].iter().chain([below]).map(|id| format!("`{id}`")).collect();
                         let what = if below == id {
                             format!("`{id}` extends itself")
                         } else {
-                            format!("`{id}` extends itself in a circle: {}", chain.join(" extends "))
+                            format!("`{below}` extends itself in a circle: {}", chain.join(" extends "))
                         };
                         let hint = format!("extend a built-in {} instead", self.kind.word());
                         let problem = Problem::new("extends-circle", what).with_hint(hint);

@@ -2,11 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use crate::catalog::names::{Kind, Named, find, fold};
-use crate::catalog::{Catalog, LayerMaterial};
+use crate::catalog::Catalog;
+use crate::catalog::names::{Kind, Named, fold};
 
 pub(super) fn check(catalog: &Catalog, wrong: &mut Vec<String>) {
-    shelf(catalog, Kind::Medium, &catalog.media, wrong);
+    let media = shelf(catalog, Kind::Medium, &catalog.media, wrong);
     shelf(catalog, Kind::Paper, &catalog.papers, wrong);
     shelf(catalog, Kind::Sealer, &catalog.sealers, wrong);
     shelf(catalog, Kind::Substance, &catalog.substances, wrong);
@@ -14,7 +14,8 @@ pub(super) fn check(catalog: &Catalog, wrong: &mut Vec<String>) {
     // A layer may be a medium or a sealer, so their names must not meet either.
     for (id, sealer) in &catalog.sealers {
         for spelling in sealer.aliases.iter().chain([&sealer.name, id]) {
-            if !matches!(catalog.layer_material(spelling), Ok(LayerMaterial::Sealer(found)) if found.id == *id) {
+            let folded = fold(spelling);
+            if media.contains_key(&folded) || catalog.ambiguous.contains_key(&(Kind::Medium, folded)) {
                 wrong.push(format!("sealer {id}: as a layer, `{spelling}` does not mean it"));
             }
         }
@@ -56,20 +57,28 @@ pub(super) fn check(catalog: &Catalog, wrong: &mut Vec<String>) {
     }
 }
 
-fn shelf<T: Named>(catalog: &Catalog, kind: Kind, shelf: &BTreeMap<String, T>, wrong: &mut Vec<String>) {
+/// Checks the names of one kind, and hands them back folded, each with its owner.
+fn shelf<'c, T: Named>(
+    catalog: &Catalog,
+    kind: Kind,
+    shelf: &'c BTreeMap<String, T>,
+    wrong: &mut Vec<String>,
+) -> BTreeMap<String, &'c str> {
     let mut owners: BTreeMap<String, &str> = BTreeMap::new();
     for (id, entry) in shelf {
         let (name, aliases) = entry.names();
         for spelling in aliases.iter().map(String::as_str).chain([name, id.as_str()]) {
-            match owners.insert(fold(spelling), id) {
+            let folded = fold(spelling);
+            if catalog.ambiguous.contains_key(&(kind, folded.clone())) {
+                wrong.push(format!("{} {id}: `{spelling}` does not reach it", kind.word()));
+            }
+            match owners.insert(folded, id) {
                 Some(other) if other != id => {
                     wrong.push(format!("{} {id}: `{spelling}` means {other}, too", kind.word()));
                 }
                 _ => {}
             }
-            if find(shelf, kind, &catalog.ambiguous, spelling).is_err() {
-                wrong.push(format!("{} {id}: `{spelling}` does not reach it", kind.word()));
-            }
         }
     }
+    owners
 }

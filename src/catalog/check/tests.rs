@@ -51,7 +51,7 @@ fn pressures_and_limits_that_disagree_are_found() {
         acetone.lowest_lel_vol_pct = Some(2.6);
     });
     assert_eq!(found.lines().count(), 4, "{found}");
-    assert!(found.contains("its Antoine coefficients give 30.78"), "{found}");
+    assert!(found.contains("its Antoine coefficients give 30.779 kPa"), "{found}");
     assert!(found.contains("an 8-hour limit of 250 ppm is below the lowest, 300 ppm"), "{found}");
 }
 

@@ -40,8 +40,9 @@ pub fn materials_show(catalog: &Catalog, name: &str, look: &Look) -> Result<Stri
 /// The first lines of a card: the name with the id behind it, other names.
 fn title(writer: &mut Writer<'_>, name: &str, id: &str, kind: &str, aliases: &[String]) {
     writer.head(&format!("{} ({kind} `{id}`)", crate::diagnostic::sentence_start(name)));
-    if !aliases.is_empty() {
-        writer.text(2, &format!("also called {}", aliases.join(", ")));
+    let others: Vec<&str> = aliases.iter().map(String::as_str).filter(|alias| *alias != name).collect();
+    if !others.is_empty() {
+        writer.text(2, &format!("Also called {}.", others.join(", ")));
     }
 }
 
@@ -67,12 +68,38 @@ fn significant(value: f64) -> f64 {
     if factor.is_finite() && factor > 0.0 { libm::round(value * factor) / factor } else { value }
 }
 
-/// The last part of a card: what the figures stand on.
+/// The last part of a card: what the figures stand on, figures of the same grounds together.
 fn how_sure(writer: &mut Writer<'_>, grounds: &FigureGrounds) {
     writer.head("How sure this is");
-    writer.text(2, &format!("{}, unless it is named here.", default_words(&grounds.default)));
+    let except = if grounds.own.is_empty() { "" } else { ", unless it is named here" };
+    writer.text(2, &format!("{}{except}.", default_words(&grounds.default)));
+    let mut groups: Vec<(&Grounds, Vec<String>)> = Vec::new();
     for (figure, grounds) in &grounds.own {
-        writer.item(2, "•", &format!("{}: {}", figure.replace('_', " "), grounds_words(grounds)));
+        match groups.iter_mut().find(|(known, _)| *known == grounds) {
+            Some((_, figures)) => figures.push(figure_words(figure)),
+            None => groups.push((grounds, vec![figure_words(figure)])),
+        }
+    }
+    for (grounds, figures) in groups {
+        writer.bullet(&format!("{}: {}", figures.join(", "), grounds_words(grounds)));
+    }
+}
+
+/// The name of a figure without its unit: `boiling_point_c` is `boiling point`.
+fn figure_words(figure: &str) -> String {
+    let units = [
+        "_kj_mol", "_g_mol", "_vol_pct", "_kg_m3", "_g_m2", "_m2_s", "_mn_m", "_g_s", "_mpa05", "_25c_kpa", "_ppm",
+        "_min", "_um", "_cm", "_c", "_h", "_k",
+    ];
+    let plain = units.into_iter().find_map(|unit| figure.strip_suffix(unit)).unwrap_or(figure);
+    match plain {
+        "lel" => "explosive limit".to_owned(),
+        "idlh" => "danger at once".to_owned(),
+        "lowest_twa" => "8-hour limit".to_owned(),
+        "lowest_short_term" => "15-minute limit".to_owned(),
+        "default_twa" => "8-hour default".to_owned(),
+        "antoine" => "vapour-pressure curve".to_owned(),
+        other => other.replace('_', " "),
     }
 }
 

@@ -6,6 +6,9 @@ use crate::input::Finish;
 use crate::report::look::Look;
 use crate::report::writer::Writer;
 
+/// Columns of a share.
+const SHARE: usize = 15;
+
 pub(super) fn card(catalog: &Catalog, sealer: &Sealer, look: &Look, writer: &mut Writer<'_>) {
     title(writer, &sealer.name, &sealer.id, "sealer", &sealer.aliases);
     if let Some(note) = &sealer.note {
@@ -48,9 +51,9 @@ pub(super) fn card(catalog: &Catalog, sealer: &Sealer, look: &Look, writer: &mut
             Component::Unknown { cas } => format!("CAS {cas}"),
             known => catalog.component_name(known).to_owned(),
         };
-        writer.labelled(LABEL, &what, &percent(part.share));
+        writer.labelled(SHARE, &percent(part.share), &what);
     }
-    writer.labelled(LABEL, "stays on the page", &format!("{} by volume", percent(sealer.volume_solids)));
+    writer.text(2, &format!("Of its volume {} stays on the page.", percent(sealer.volume_solids)));
     writer.text(2, "Your can's safety data sheet, section 3, knows better: `coatbell new sealer`.");
     how_sure(writer, &sealer.grounds);
 }

@@ -42,7 +42,13 @@ pub(super) fn card(catalog: &Catalog, substance: &Substance, writer: &mut Writer
     }
     how_sure(writer, &substance.grounds);
     if let Some(verification) = &substance.details.verification {
-        writer.item(2, "•", &format!("checked against: {verification}"));
+        let words = match verification.as_str() {
+            "one-source" => "read in one source",
+            "two-source" => "read in two sources that agree",
+            "memory" => "all from memory, one origin",
+            other => other,
+        };
+        writer.bullet(&format!("the figures as a whole: {words}"));
     }
 }
 
