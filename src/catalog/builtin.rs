@@ -121,4 +121,53 @@ mod tests {
         assert_eq!(catalog.papers.len(), 11);
         assert_eq!(catalog.sealers.len(), 14);
     }
+
+    #[test]
+    fn waits_before_sealing_are_those_of_the_trade() {
+        // Common practice and estimates, no source: low, mode and high in hours.
+        let catalog = Catalog::builtin();
+        for (medium, technique, hours) in [
+            ("watercolour", "wet-on-wet", [6.0, 24.0, 48.0]),
+            ("watercolour", "wet-on-dry", [2.0, 12.0, 24.0]),
+            ("pigment-ink", "", [1.0, 4.0, 24.0]),
+            ("dye-ink", "", [2.0, 12.0, 24.0]),
+            ("inkjet-pigment", "", [2.0, 12.0, 24.0]),
+            ("alcohol-marker", "", [1.0, 12.0, 24.0]),
+            ("alcohol-ink", "", [12.0, 24.0, 72.0]),
+            ("ink-wash", "", [1.0, 4.0, 24.0]),
+            ("chalk-marker", "", [0.5, 2.0, 12.0]),
+            ("toner", "", [0.0, 0.0, 0.0]),
+            ("charcoal", "", [0.0, 0.0, 0.0]),
+            ("wax-pencil", "", [0.0, 24.0, 72.0]),
+            ("acrylic", "", [24.0, 72.0, 168.0]),
+            ("gel-pen", "", [12.0, 24.0, 48.0]),
+            ("glitter", "glue", [24.0, 48.0, 72.0]),
+        ] {
+            let way = catalog.media[medium].technique(technique).expect(medium);
+            let wait = way.seal_wait_h.expect(medium);
+            assert_eq!([wait.low(), wait.mode(), wait.high()], hours, "{medium} {technique}");
+        }
+        let thick = catalog.media["acrylic"].techniques[0].seal_wait_thick_h.expect("raised acrylic waits longer");
+        assert_eq!((thick.low(), thick.mode(), thick.high()), (168.0, 336.0, 672.0));
+        assert_eq!(catalog.media["watercolour"].default_technique().id, "wet-on-wet");
+        for never in ["oil-pastel", "masking-fluid"] {
+            assert_eq!(catalog.media[never].techniques[0].seal_wait_h, None, "{never}");
+        }
+    }
+
+    #[test]
+    fn built_in_sealers_carry_no_label_and_the_low_aromatic_ones_are_acetone_rich() {
+        let catalog = Catalog::builtin();
+        for (id, sealer) in &catalog.sealers {
+            assert_eq!(sealer.label, crate::catalog::Label::default(), "{id}");
+            assert_eq!(sealer.closes_tooth, id != "workable-fixative", "{id}");
+        }
+        for id in ["acrylic-gloss", "acrylic-satin", "acrylic-matte"] {
+            let composition = &catalog.sealers[id].composition;
+            assert!(composition.share_of("acetone") >= 0.40, "{id}: {}", composition.share_of("acetone"));
+            for part in ["toluene", "xylene"] {
+                assert!(composition.share_of(part) < 0.02, "{id}");
+            }
+        }
+    }
 }

@@ -87,7 +87,13 @@ pub(super) fn add(catalog: &mut Catalog, sources: &[SourceText]) -> Result<(), V
         read::sealer::read(id, reader, base, (&file.default, &file.sheet), &parts)
     });
     catalog.sealers = sealers;
-    shelve(Kind::Room, &files, &mut catalog.rooms, &ambiguous, |_, reader, base, _| Some(room_over(reader, base)));
+    shelve(Kind::Room, &files, &mut catalog.rooms, &ambiguous, |id, reader, base, _| {
+        let mut room = room_over(reader, base);
+        if !reader.has("name") {
+            room.name = id.replace('-', " ");
+        }
+        Some(room)
+    });
     for file in files {
         file.root.finish();
     }
@@ -185,7 +191,8 @@ fn shelve<'d, T: Named + Clone>(
             }
         }
     }
-    let taken = taken_names(shelf);
+    // Names of the built-in profiles, which start on empty shelves, are compared by a test and not on every start.
+    let taken = (!shelf.is_empty()).then(|| taken_names(shelf));
     let mut shelver = Shelver { kind, files, waiting: &waiting, shelf, ambiguous, read: &read, taken };
     for id in waiting.keys() {
         shelver.place(id, &mut Vec::new());
@@ -205,7 +212,7 @@ struct Shelver<'s, 'd, T, R> {
     ambiguous: &'s BTreeMap<(Kind, String), Vec<String>>,
     read: &'s R,
     /// Folded names and the ids they belong to.
-    taken: BTreeMap<String, String>,
+    taken: Option<BTreeMap<String, String>>,
 }
 
 impl<'d, T, R> Shelver<'_, 'd, T, R>
@@ -226,11 +233,13 @@ where
                 let below = self.waiting.keys().find(|other| fold(other) == wanted).cloned();
                 if let Some(below) = &below {
                     if path.contains(below) {
-                        let chain = path.iter().chain([below]).map(|id| format!("`{id}`")).collect::<Vec<_>>();
+                        let from = path.iter().position(|id| id == below).unwrap_or(0);
+                        let chain: Vec<String> =
+                            path[from..].iter().chain([below]).map(|id| format!("`{id}`")).collect();
                         let what = if below == id {
                             format!("`{id}` extends itself")
                         } else {
-                            format!("`{id}` extends itself in a circle: {}", chain.join(" extends "))
+                            format!("`{below}` extends itself in a circle: {}", chain.join(" extends "))
                         };
                         let hint = format!("extend a built-in {} instead", self.kind.word());
                         let problem = Problem::new("extends-circle", what).with_hint(hint);
@@ -260,9 +269,10 @@ where
 
     /// Notes names that already belong to another entry, and keeps the new ones.
     fn refuse_taken_names(&mut self, id: &str, entry: &T, file: &File<'d>, span: &Range<usize>) {
+        let Some(taken) = &mut self.taken else { return };
         let (name, aliases) = entry.names();
         for spelling in aliases.iter().map(String::as_str).chain([name, id]) {
-            match self.taken.get(&fold(spelling)) {
+            match taken.get(&fold(spelling)) {
                 Some(owner) if owner != id => {
                     let problem = Problem::new("name-taken", format!("`{spelling}` already means `{owner}`"))
                         .with_hint(format!("give `{id}` another name"));
@@ -270,7 +280,7 @@ where
                 }
                 Some(_) => {}
                 None => {
-                    self.taken.insert(fold(spelling), id.to_owned());
+                    taken.insert(fold(spelling), id.to_owned());
                 }
             }
         }
@@ -288,3 +298,6 @@ fn taken_names<T: Named>(shelf: &BTreeMap<String, T>) -> BTreeMap<String, String
     }
     taken
 }
+
+#[cfg(test)]
+mod tests;

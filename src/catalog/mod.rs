@@ -3,6 +3,7 @@
 
 mod builtin;
 pub mod cas;
+mod check;
 mod compose;
 mod composition;
 mod figures;
@@ -18,12 +19,13 @@ mod rules;
 mod sealer;
 mod substance;
 
+pub use check::check;
 pub use compose::SolidNames;
 pub use composition::{Component, Composition, Part, SolidKind};
 pub use figures::Figure;
 pub use medium::{BySolvent, Carrier, DryingKind, FilmClass, Medium, Technique, Trait};
 pub use model::{FilmFigures, ModelFigures, SprayFigures};
-pub use names::{Kind, LayerMaterial, Unknown};
+pub use names::{Entry, Kind, LayerMaterial, Unknown};
 pub use pairs::{PairRow, PairTable, PairVerdict};
 pub use paper::{Paper, StrikeThrough};
 pub use rules::{AirRules, Rules};

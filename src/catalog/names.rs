@@ -20,10 +20,12 @@ pub enum Kind {
     Substance,
     /// A room.
     Room,
+    /// Any of them.
+    Material,
 }
 
 impl Kind {
-    /// All kinds.
+    /// The single kinds.
     pub const ALL: [Self; 5] = [Self::Medium, Self::Paper, Self::Sealer, Self::Substance, Self::Room];
 
     /// The word for one, which is also the name of its section in a profile.
@@ -34,6 +36,7 @@ impl Kind {
             Self::Sealer => "sealer",
             Self::Substance => "substance",
             Self::Room => "room",
+            Self::Material => "material",
         }
     }
 
@@ -45,6 +48,7 @@ impl Kind {
             Self::Sealer => "sealers",
             Self::Substance => "substances",
             Self::Room => "rooms",
+            Self::Material => "materials",
         }
     }
 }
@@ -81,6 +85,7 @@ impl Unknown {
             Kind::Sealer => "unknown-sealer",
             Kind::Substance => "unknown-substance",
             Kind::Room => "unknown-room",
+            Kind::Material => "unknown-material",
         };
         Problem::new(code, self.to_string()).with_hint(self.hint()).at(span)
     }
@@ -105,6 +110,21 @@ pub enum LayerMaterial<'c> {
     Medium(&'c Medium),
     /// A fixative or sealer between the media.
     Sealer(&'c Sealer),
+}
+
+/// An entry of any kind.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Entry<'c> {
+    /// A medium.
+    Medium(&'c Medium),
+    /// A paper.
+    Paper(&'c Paper),
+    /// A sealer.
+    Sealer(&'c Sealer),
+    /// A substance.
+    Substance(&'c Substance),
+    /// A room, with its id.
+    Room(&'c str, &'c RoomInput),
 }
 
 /// Something with names besides its id.
@@ -277,6 +297,43 @@ impl Catalog {
         }
     }
 
+    /// The entry of that name, of whatever kind: media first, then papers, sealers, substances, rooms.
+    ///
+    /// # Errors
+    /// [`Unknown`] with what may be meant, of all kinds together.
+    pub fn entry(&self, name: &str) -> Result<Entry<'_>, Unknown> {
+        let mut near: Vec<String> = Vec::new();
+        let mut ambiguous = None;
+        let mut miss = |unknown: Unknown| {
+            if unknown.ambiguous && ambiguous.is_none() {
+                ambiguous = Some(unknown);
+            } else {
+                near.extend(unknown.near);
+            }
+        };
+        if let Ok(medium) = self.medium(name).map_err(&mut miss) {
+            return Ok(Entry::Medium(medium));
+        }
+        if let Ok(paper) = self.paper(name).map_err(&mut miss) {
+            return Ok(Entry::Paper(paper));
+        }
+        if let Ok(sealer) = self.sealer(name).map_err(&mut miss) {
+            return Ok(Entry::Sealer(sealer));
+        }
+        if let Ok(substance) = self.substance(name).map_err(&mut miss) {
+            return Ok(Entry::Substance(substance));
+        }
+        if let Ok(found) = self.room(name).map_err(&mut miss) {
+            let id = self.rooms.iter().find(|(_, room)| std::ptr::eq(*room, found)).map_or("", |(id, _)| id);
+            return Ok(Entry::Room(id, found));
+        }
+        if let Some(unknown) = ambiguous {
+            return Err(unknown);
+        }
+        near.truncate(4);
+        Err(Unknown { kind: Kind::Material, written: name.to_owned(), near, ambiguous: false })
+    }
+
     /// Whether a part is an isocyanate hardener, which needs supplied air.
     pub fn is_isocyanate(&self, component: &Component) -> bool {
         matches!(component, Component::Unknown { cas } if self.isocyanates.contains(cas))
@@ -295,3 +352,6 @@ impl Catalog {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

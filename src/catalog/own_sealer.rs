@@ -61,3 +61,6 @@ fn own_id(base: &str, file: &str) -> String {
         stem.chars().map(|letter| if letter.is_alphanumeric() { letter.to_ascii_lowercase() } else { '-' }).collect();
     format!("{base}:{}", plain.trim_matches('-'))
 }
+
+#[cfg(test)]
+mod tests;

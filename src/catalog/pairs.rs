@@ -50,7 +50,7 @@ impl PairTable {
 
     /// Whether a group has rows as a lower layer.
     pub fn knows(&self, group: &str) -> bool {
-        self.rows.keys().any(|(lower, _)| lower == group)
+        self.rows.range((group.to_owned(), String::new())..).next().is_some_and(|((lower, _), _)| lower == group)
     }
 
     /// Every group that may be a lower layer, in order.
