@@ -314,3 +314,46 @@ fn answer(sheet: &Sheet<'_>, level: Level, findings: &[Finding]) -> String {
         _ => format!("The {layers} go well together and on {}", sheet.paper.name),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::Catalog;
+    use crate::page::{PageWords, page_from_words, review};
+
+    #[test]
+    fn the_fields_of_the_contract_are_there() {
+        let now: ZonedDateTime = "2026-11-27T18:00:00+01:00[Europe/Berlin]".parse().expect("a valid moment");
+        let words = PageWords {
+            media: "watercolour:wet-on-dry, wax-pencil, oil-pastel",
+            paper: Some("cardstock"),
+            size: Some("A4"),
+            finish: None,
+        };
+        let (page, source) = page_from_words(&words, &now).expect("valid words");
+        let catalog = Catalog::builtin();
+        let sheet = Sheet::resolve(&page, &source, &catalog).expect("known names");
+        let air = MoistAir { temperature_c: 20.0, relative_humidity: 0.5, pressure_pa: 101_325.0 };
+        let review = review(&sheet, &catalog, &air, &now);
+        let document = layers_document(&sheet, &review, &air, &now);
+        let json = serde_json::to_value(&document).expect("a document");
+        let has = |value: &serde_json::Value, keys: &str| {
+            for key in keys.split(' ') {
+                assert!(value.get(key).is_some(), "{key} is missing in {value}");
+            }
+        };
+        has(&json, "schema version inputs verdict answer findings cautions pairs surface suggested_order order_exact");
+        has(&json, "waits water");
+        has(&json["findings"][0], "code level text remedy basis source layers");
+        has(&json["pairs"][0], "lower upper lower_place upper_place verdict level effect why basis source");
+        has(&json["surface"][0], "medium place verdict level effect");
+        has(&json["waits"][0], "medium place before_next_min before_seal_h ready_at");
+        has(&json["water"], "load_g_m2 cockles_at_g_m2 verdict");
+        assert_eq!(json["schema"], "coatbell.layers/1");
+        assert_eq!((json["verdict"].as_str(), json["pairs"].as_array().map(Vec::len)), (Some("hold"), Some(3)));
+        assert_eq!(json["waits"][2]["before_seal_h"], serde_json::Value::Null, "oil pastel never");
+        assert_eq!(json["waits"][1]["ready_at"], "2024-11-28T18:00:00+01:00");
+        assert_eq!(json["water"]["cockles_at_g_m2"], 22.0);
+        assert_eq!(json["suggested_order"], serde_json::json!(["watercolour", "wax-pencil", "oil-pastel"]));
+    }
+}

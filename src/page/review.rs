@@ -79,12 +79,13 @@ fn better_order(sheet: &Sheet<'_>, order: &SuggestedOrder) -> Option<Finding> {
     let names: Vec<&str> =
         order.places.iter().filter_map(|place| sheet.layers.get(place - 1)).map(Layer::name).collect();
     let conflicts = |avoid: usize, care: usize| match (avoid, care) {
+        (0, 0) => "none".to_owned(),
         (0, care) => format!("{care} to take care with"),
         (avoid, 0) => format!("{avoid} to avoid"),
         (avoid, care) => format!("{avoid} to avoid and {care} to take care with"),
     };
     let text = format!(
-        "Another order has fewer conflicts: {} instead of {}",
+        "Another order has fewer conflicts: {}, instead of {}",
         conflicts(order.suggested.avoid, order.suggested.care),
         conflicts(order.given.avoid, order.given.care)
     );
@@ -109,7 +110,7 @@ fn unsaid(sheet: &Sheet<'_>) -> Vec<Finding> {
     if !uncovered.is_empty() {
         let names: Vec<String> = uncovered.iter().map(|layer| layer.label()).collect();
         let text = format!(
-            "The cover of {} is not stated: the first coat is planned as if it covered over half the page",
+            "The cover of {} is not stated: for the first coat each counts as covering over half the page",
             and_list(&names)
         );
         let finding = Finding::new("cover-not-stated", Level::Note, text, Basis::Choice)

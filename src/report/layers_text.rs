@@ -166,9 +166,13 @@ fn waits(writer: &mut Writer, document: &LayersDocument, look: &Look) {
             writer.bullet(&format!("{name}: dry for the next {next}; dry for the spray {seal}; ready {ready}"));
         }
     }
-    if let Some(ready_at) = &document.ready_at {
-        writer.text(2, &format!("All of it is ready for the spray: {}.", due(ready_at, document, look)));
-    }
+    let all = match &document.ready_at {
+        Some(ready_at) => format!("All of it is ready for the spray: {}.", due(ready_at, document, look)),
+        None => {
+            "No time for the spray yet: see what is to be laid, never dries or has to be put right first.".to_owned()
+        }
+    };
+    writer.text(2, &all);
 }
 
 fn before_next(wait: &WaitPart) -> String {
@@ -237,6 +241,12 @@ fn why(writer: &mut Writer, document: &LayersDocument) {
             .map_or_else(String::new, |basis| grounds(basis, part.source.as_deref()));
         let text = format!("{} {}: {}. {} ({stands_on})", part.place, name(part.place), part.verdict, part.effect);
         writer.bullet(&text);
+    }
+    writer.head("Why: dry for the next layer");
+    writer.text(2, "The profile's touch-dry time at 20 °C and 50 %, scaled to this air, or the time its water takes.");
+    for wait in document.waits.iter().filter(|wait| wait.before_next_min.is_some_and(|minutes| minutes > 0)) {
+        let governs = if wait.governed_by == "evaporation" { "its water, as modelled" } else { "the profile" };
+        writer.bullet(&format!("{} {}: {}, by {governs}", wait.place, name(wait.place), before_next(wait)));
     }
 }
 
