@@ -3,6 +3,13 @@
 mod calendar;
 mod calendar_reader;
 mod layers_text;
+mod bad_files;
+mod bad_pages;
+mod checks;
+mod examples;
+mod harness;
+mod materials;
 mod plan_json;
 mod plan_text;
 mod sample_plans;
+mod usage;
