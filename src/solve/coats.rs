@@ -5,6 +5,7 @@ use super::settings::{Chosen, choose_build, choose_mist};
 use super::structure::{CoatKind, Position, Structure, finish_reached, structure};
 use crate::catalog::{Catalog, Rules, Sealer};
 use crate::estimate::{Basis, Quantiles};
+use crate::film::Landed;
 use crate::finding::{Finding, Level};
 use crate::page::Sheet;
 use crate::spray::{Deposit, FilmSample, Pattern, Samples, Setting, Spray, deposit, pattern_width_m, raster_variation};
@@ -12,6 +13,18 @@ use crate::vapour::MoistAir;
 
 /// Quasi-random points a film is sampled with.
 pub const SAMPLES: usize = 1024;
+
+/// How many of those points a drying model is handed.
+pub const DRYING_SAMPLES: usize = 128;
+
+/// One coat of one sample, for a drying model.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SampledCoat<'c> {
+    /// What landed.
+    pub landed: Landed<'c>,
+    /// Dry film of the earlier coats, µm.
+    pub below_dry_um: f64,
+}
 
 /// One planned coat.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,6 +59,10 @@ pub struct PlannedCoat<'c> {
     pub discharge_g_s: f64,
     /// What lands and where the rest goes, at the most likely.
     pub deposit: Deposit<'c>,
+    /// Dry film of the earlier coats at the most likely, µm.
+    pub below_dry_um: f64,
+    /// The first [`DRYING_SAMPLES`] samples of this coat.
+    pub sampled: Vec<SampledCoat<'c>>,
     /// What of the label was applied.
     pub label_applied: Vec<String>,
 }
@@ -89,7 +106,8 @@ pub fn plan_coats<'c>(
     let samples = Samples::new(&spray, SAMPLES, seed);
     let mist = choose_mist(&spray, &samples, cap.cap_um, &structure.mist_band, rules);
     let build = (structure.builds > 0).then(|| {
-        choose_build(&spray, &samples, &structure.build_limit, &structure.build_band, mist.setting.speed_cm_s, rules)
+        let band = structure.build_band.no_further(mist.setting.distance_cm);
+        choose_build(&spray, &samples, &structure.build_limit, &band, mist.setting.speed_cm_s, rules)
     });
     let table = Table { sheet, spray: &spray, rules, cap: &cap, structure: &structure };
     let mut coats = Vec::new();
@@ -100,8 +118,16 @@ pub fn plan_coats<'c>(
         let film = samples.film(&chosen.field, &chosen.setting, 0);
         for _ in 0..count {
             // The hand of every coat is its own; the figures of one coat are those its setting was chosen with.
-            samples.add_dry(&chosen.field, &chosen.setting, coats.len(), &mut dry_total);
-            coats.push(table.coat(kind, chosen.setting, &film, coats.len()));
+            let place = coats.len();
+            let sampled = (0..DRYING_SAMPLES.min(samples.len()))
+                .map(|n| SampledCoat {
+                    landed: samples.landed(n, &chosen.field, &chosen.setting, place),
+                    below_dry_um: dry_total[n],
+                })
+                .collect();
+            samples.add_dry(&chosen.field, &chosen.setting, place, &mut dry_total);
+            let below_dry_um = coats.iter().map(|coat: &PlannedCoat<'_>| coat.deposit.landed.dry_um()).sum();
+            coats.push(PlannedCoat { below_dry_um, sampled, ..table.coat(kind, chosen.setting, &film, place) });
         }
     }
     let dry_total_um = Quantiles::of(&mut dry_total);
@@ -172,6 +198,8 @@ impl<'c> Table<'_, 'c> {
             discharge_g_s: plume.discharge_g_s,
             deposit: deposit(self.spray, &plume, &setting, &pattern),
             pattern,
+            below_dry_um: 0.0,
+            sampled: Vec::new(),
             label_applied: label.clone(),
         }
     }

@@ -34,13 +34,16 @@ pub(super) fn distances(near_cm: f64, far_cm: f64) -> impl Iterator<Item = f64> 
     (0..=count).map(move |n| first + n as f64 * DISTANCE_STEP_CM)
 }
 
-/// Step-overs in half centimetres within a range; the nearest half centimetre if the range holds none.
-pub(super) fn steps(low_cm: f64, high_cm: f64) -> impl Iterator<Item = f64> {
-    let first = libm::ceil(low_cm / STEP_STEP_CM - HAIR) * STEP_STEP_CM;
-    let last = (libm::floor(high_cm / STEP_STEP_CM + HAIR) * STEP_STEP_CM).max(STEP_STEP_CM);
-    let first = first.min(last);
-    let count = libm::round((last - first) / STEP_STEP_CM) as usize;
-    (0..=count).map(move |n| first + n as f64 * STEP_STEP_CM)
+/// The widest step-over in half centimetres up to a bound, at least one half centimetre.
+pub(super) fn widest_step(high_cm: f64) -> f64 {
+    (libm::floor(high_cm / STEP_STEP_CM + HAIR) * STEP_STEP_CM).max(STEP_STEP_CM)
+}
+
+/// Step-overs in half centimetres within a range, the widest first; at least one.
+pub(super) fn steps_from_widest(low_cm: f64, high_cm: f64) -> impl Iterator<Item = f64> {
+    let widest = widest_step(high_cm);
+    let count = libm::floor((widest - low_cm) / STEP_STEP_CM + HAIR).max(0.0) as usize;
+    (0..=count).map(move |n| widest - n as f64 * STEP_STEP_CM)
 }
 
 /// A speed rounded up to what a hand is told, cm/s.

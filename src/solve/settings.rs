@@ -1,6 +1,6 @@
 //! Choosing distance, speed and step-over of the mists and of the builds.
 
-use super::search::{Liked, Scratch, distances, speed_up, steps};
+use super::search::{Liked, Scratch, distances, speed_up, steps_from_widest, widest_step};
 use super::structure::{BuildLimit, DistanceBand};
 use crate::catalog::Rules;
 use crate::spray::{Samples, Setting, Spray, SprayField};
@@ -65,13 +65,15 @@ pub fn choose_mist(
         }
         let field = samples.at(distance_cm);
         let sigma_cm = spray.at_mode(distance_cm / 100.0).sigma_m * 100.0;
-        for step_cm in steps(step.low * sigma_cm, step.high * sigma_cm) {
-            gentlest = Setting { distance_cm, speed_cm_s: speed.high, step_cm };
+        let (narrow, wide) = (step.low * sigma_cm, step.high * sigma_cm);
+        gentlest = Setting { distance_cm, speed_cm_s: speed.high, step_cm: widest_step(wide) };
+        // The widest step lays least; where one is too wet for the fastest hand, so are all narrower ones.
+        for step_cm in steps_from_widest(narrow, wide) {
             let wet = scratch.wet_quantile(samples, &field, step_cm, coats.under_cap_aim.get());
             let needed = wet / cap_um * 100.0;
             let speed_cm_s = speed_up(needed).max(speed.low);
             if speed_cm_s > speed.high {
-                continue;
+                break;
             }
             let slack = (1.0 - needed / speed_cm_s) / SLACK_UNIT;
             let (hand, spacing) = (speed.strain(speed_cm_s), step.strain(step_cm / sigma_cm));
@@ -104,13 +106,15 @@ pub fn choose_build(
         let far = STRAIN_PER_CM * (distance_cm - band.usual_cm).abs();
         let field = samples.at(distance_cm);
         let sigma_cm = spray.at_mode(distance_cm / 100.0).sigma_m * 100.0;
-        for step_cm in steps(step.low * sigma_cm, step.high * sigma_cm) {
-            gentlest = Setting { distance_cm, speed_cm_s: fastest, step_cm };
+        let (narrow, wide) = (step.low * sigma_cm, step.high * sigma_cm);
+        gentlest = Setting { distance_cm, speed_cm_s: fastest, step_cm: widest_step(wide) };
+        // The widest step lays least; where one is too wet for the fastest hand, so are all narrower ones.
+        for step_cm in steps_from_widest(narrow, wide) {
             let wet = scratch.wet_quantile(samples, &field, step_cm, coats.build_under_limit.get());
             let needed = (wet / limit.limit_um).max(scratch.rank(0.5) / coats.build_median_um.get()) * 100.0;
             let speed_cm_s = speed_up(needed).max(usual.low.min(fastest));
             if speed_cm_s > fastest {
-                continue;
+                break;
             }
             let slack = (1.0 - needed / speed_cm_s) / SLACK_UNIT;
             let (hand, spacing) = (usual.strain(speed_cm_s), step.strain(step_cm / sigma_cm));

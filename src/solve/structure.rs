@@ -36,6 +36,15 @@ pub struct DistanceBand {
     pub usual_cm: f64,
 }
 
+impl DistanceBand {
+    /// The band cut off at a distance, so that a build is never sprayed from further away than the mist.
+    #[must_use]
+    pub fn no_further(self, distance_cm: f64) -> Self {
+        let far_cm = self.far_cm.min(distance_cm).max(self.near_cm);
+        Self { far_cm, usual_cm: self.usual_cm.min(far_cm), ..self }
+    }
+}
+
 /// The most a build may be.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BuildLimit {

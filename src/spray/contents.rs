@@ -128,3 +128,54 @@ impl<'c> Contents<'c> {
         self.fill(|place| self.composition.parts[place].share.at(u(place)), shares);
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::{Part, SolidKind};
+    use crate::estimate::{Basis, Grounds, Triple};
+    use approx::assert_relative_eq;
+
+    fn part(component: Component, share: f64) -> Part {
+        Part { component, share: Triple::exact(share), grounds: Grounds::plain(Basis::Label) }
+    }
+
+    fn substance(id: &str, share: f64) -> Part {
+        part(Component::Substance(id.to_owned()), share)
+    }
+
+    #[test]
+    fn what_is_not_declared_is_resin_and_water() {
+        let catalog = Catalog::builtin();
+        let parts = vec![substance("acetone", 0.5), substance("propane", 0.2)];
+        let composition = Composition { parts, complete: false };
+        let contents = Contents::new(&composition, &catalog);
+        let shares = contents.at_mode();
+        let resin = catalog.model.spray.undeclared_resin_share.get();
+        assert_relative_eq!(shares.solids, 0.3 * resin, max_relative = 1e-12);
+        let water = contents.volatiles.iter().position(|part| part.substance.id == "water").expect("water");
+        assert_eq!(contents.volatiles[water].component, Component::Undeclared);
+        assert_relative_eq!(shares.volatiles[water], 0.3 * (1.0 - resin), max_relative = 1e-12);
+        assert_relative_eq!(shares.solids + shares.volatiles.iter().sum::<f64>(), 1.0, max_relative = 1e-12);
+        assert!(contents.volatiles[1].propellant && !contents.volatiles[0].propellant);
+    }
+
+    #[test]
+    fn complete_lists_are_scaled_and_unknown_parts_land_as_the_slowest_listed() {
+        let catalog = Catalog::builtin();
+        let unknown = Component::Unknown { cas: "99999-99-3".to_owned() };
+        let parts = vec![
+            substance("acetone", 0.4),
+            substance("n-butyl-acetate", 0.1),
+            part(unknown.clone(), 0.2),
+            part(Component::Solid(SolidKind::Resin), 0.1),
+        ];
+        let composition = Composition { parts, complete: true };
+        let contents = Contents::new(&composition, &catalog);
+        let shares = contents.at_mode();
+        assert_relative_eq!(shares.solids, 0.125, max_relative = 1e-12);
+        assert_eq!(contents.volatiles[2].component, unknown);
+        assert_eq!(contents.volatiles[2].substance.id, "n-butyl-acetate");
+        assert_relative_eq!(shares.volatiles[2], 0.25, max_relative = 1e-12);
+    }
+}

@@ -201,6 +201,10 @@ impl Trajectory {
             }
             let state = mixture.wet_bulb(&moles, coldest);
             coldest = state.temperature_k;
+            if state.leaving.iter().all(|leaving| *leaving <= 0.0) {
+                // Water in saturated air: what is left stays.
+                return Self { scaled_time, remaining, liquids: count, dry_after };
+            }
             let mut step = if gone { total } else { (STEP_OF_ALL * first).min(total) };
             for (mass, leaving) in left.iter().zip(&state.leaving) {
                 if !gone && *leaving > 0.0 && *mass > REST * REST * first {

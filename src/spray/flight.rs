@@ -26,9 +26,9 @@ pub fn dry_share(trajectory: &Trajectory, cloud_time_s: f64, median_um: f64, spr
 }
 
 /// Droplet sizes over which a cloud is averaged: equal shares of its volume.
-const SIZES: usize = 64;
+const SIZES: usize = 48;
 /// Nodes of the table over the logarithm of scaled time.
-const TIMES: usize = 72;
+const TIMES: usize = 48;
 /// Nodes of the table over the spread.
 const SPREADS: usize = 5;
 

@@ -102,6 +102,11 @@ impl<'c> Spray<'c> {
         self.table.lost(scaled, draw.spread, out);
     }
 
+    /// Share of the solids that arrives in dry droplets.
+    pub(super) fn dry_share(&self, draw: &Draw, distance_m: f64) -> f64 {
+        dry_share(&self.trajectory, self.flight_s(draw, distance_m) * draw.cloud, draw.droplet_um, draw.spread)
+    }
+
     /// The spray at a distance (m) with every figure most likely.
     pub fn at_mode(&self, distance_m: f64) -> Plume {
         let figures = &self.model.spray;
@@ -129,7 +134,7 @@ impl<'c> Spray<'c> {
             ),
             flight_s,
             lost,
-            dry_share: dry_share(&self.trajectory, flight_s * draw.cloud, draw.droplet_um, draw.spread),
+            dry_share: self.dry_share(&draw, distance_m),
         }
     }
 }

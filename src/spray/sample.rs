@@ -5,9 +5,10 @@ use super::model::{Draw, Spray};
 use super::{Setting, cone};
 use crate::catalog::Figure;
 use crate::estimate::{PointSet, Quantiles, normal_from_uniform};
+use crate::film::{Landed, LandedPart};
 
 /// Coordinates of a point besides the composition.
-const DIMENSIONS: usize = 10;
+const DIMENSIONS: usize = 11;
 
 /// Odd steps through the points, so that composition and the hands of later coats go their own way.
 const COMPOSITION_STRIDE: usize = 397;
@@ -25,6 +26,8 @@ pub struct Samples<'s, 'c> {
     hand: Vec<f64>,
     /// Place between two passes, as the cosine of its phase.
     place: Vec<f64>,
+    /// Glass transition of the resin, K.
+    resin_tg_k: Vec<f64>,
     /// µm per g/m² of each liquid, sample by sample, before flight.
     liquid_um: Vec<f64>,
     /// µm per g/m² of solids.
@@ -71,6 +74,7 @@ impl<'s, 'c> Samples<'s, 'c> {
             half_angle_deg: Vec::with_capacity(count),
             hand: Vec::with_capacity(count),
             place: Vec::with_capacity(count),
+            resin_tg_k: Vec::with_capacity(count),
             liquid_um: Vec::with_capacity(count * spray.liquids.len()),
             solid_um: Vec::with_capacity(count),
         };
@@ -88,6 +92,7 @@ impl<'s, 'c> Samples<'s, 'c> {
             samples.half_angle_deg.push(at(&figures.cone_half_angle_deg, n, 7));
             samples.hand.push(libm::exp(variation * normal_from_uniform(points.coordinate(n, 8))));
             samples.place.push(libm::cos(std::f64::consts::TAU * points.coordinate(n, 9)));
+            samples.resin_tg_k.push(spray.sealer.resin_tg_k.at(points.coordinate(n, 10)));
             let other = n * COMPOSITION_STRIDE % count;
             spray.contents.fill_sample(|part| blends.coordinate(other, part), &mut shares);
             for place in &spray.liquids {
@@ -168,6 +173,40 @@ impl<'s, 'c> Samples<'s, 'c> {
         film
     }
 
+    /// What sample `n` lays at a setting, part by part, for a film model to dry; `coat` as in [`Samples::add_dry`].
+    pub fn landed(&self, n: usize, field: &SprayField, setting: &Setting, coat: usize) -> Landed<'c> {
+        let liquids = self.spray.liquids.len();
+        let distance_m = setting.distance_cm / 100.0;
+        let draw = &self.draws[n];
+        let mut lost = vec![0.0; liquids];
+        self.spray.lost(draw, distance_m, &mut lost);
+        let transfer = cone::transfer_efficiency(distance_m, self.transfer_at_15cm[n], self.transfer_length_m[n]);
+        let local = self.local(field, setting.step_cm / 100.0, coat, n) / (setting.speed_cm_s / 100.0);
+        let mean_g_m2 = draw.discharge_g_s * transfer * local;
+        let volumes = &self.liquid_um[n * liquids..(n + 1) * liquids];
+        let parts = self
+            .spray
+            .liquids
+            .iter()
+            .zip(volumes)
+            .zip(&lost)
+            .filter(|((_, volume), _)| **volume > 0.0)
+            .map(|((place, volume), lost)| {
+                let substance = self.spray.contents.volatiles[*place].substance;
+                let share = volume * substance.density_kg_m3 / 1000.0;
+                LandedPart { substance, mass_g_m2: mean_g_m2 * share * (1.0 - lost) }
+            })
+            .collect();
+        let solids_density_kg_m3 = self.spray.sealer.solids_density_kg_m3;
+        Landed {
+            parts,
+            solids_g_m2: mean_g_m2 * self.solid_um[n] * solids_density_kg_m3 / 1000.0,
+            solids_density_kg_m3,
+            resin_tg_k: self.resin_tg_k[n],
+            dry_share: self.spray.dry_share(draw, distance_m),
+        }
+    }
+
     /// Local factor of the passes over step-over and hand, 1/m.
     fn local(&self, field: &SprayField, step_m: f64, coat: usize, n: usize) -> f64 {
         let other = (n * (COAT_STRIDE * coat + 1) + coat) % self.len();
@@ -199,5 +238,101 @@ impl FilmSample {
             return 0.0;
         }
         self.wet_um.iter().filter(|wet| **wet <= limit_um).count() as f64 / self.wet_um.len() as f64
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::droplet::{Mixture, Trajectory};
+    use super::*;
+    use crate::catalog::Catalog;
+    use crate::vapour::MoistAir;
+    use approx::assert_relative_eq;
+
+    const AIR: MoistAir = MoistAir { temperature_c: 21.0, relative_humidity: 0.48, pressure_pa: 101_325.0 };
+    const MIST: Setting = Setting { distance_cm: 30.0, speed_cm_s: 50.0, step_cm: 7.5 };
+
+    #[test]
+    fn parts_of_a_sample_add_up_to_its_film() {
+        let catalog = Catalog::builtin();
+        for id in ["acrylic-gloss", "water-clear", "final-fixative"] {
+            let spray = Spray::new(&catalog.sealers[id], &AIR, &catalog);
+            let samples = Samples::new(&spray, 64, 3);
+            let field = samples.at(MIST.distance_cm);
+            let film = samples.film(&field, &MIST, 2);
+            for n in 0..samples.len() {
+                let landed = samples.landed(n, &field, &MIST, 2);
+                assert_relative_eq!(landed.wet_um(), film.wet_um[n], max_relative = 1e-9);
+                assert_relative_eq!(landed.dry_um(), film.dry_um[n], max_relative = 1e-9);
+            }
+        }
+    }
+
+    #[test]
+    fn a_thousand_points_are_enough() {
+        // Quantiles of two seeds and of sixteen times as many points agree within 3 %.
+        let catalog = Catalog::builtin();
+        let spray = Spray::new(&catalog.sealers["acrylic-satin"], &AIR, &catalog);
+        let quantiles = |count: usize, seed: u64| {
+            let samples = Samples::new(&spray, count, seed);
+            samples.film(&samples.at(MIST.distance_cm), &MIST, 0).wet_quantiles()
+        };
+        let many = quantiles(16_384, 99);
+        for seed in [1, 2, 3, 4, 5] {
+            let few = quantiles(1024, seed);
+            assert_relative_eq!(few.p10, many.p10, max_relative = 0.03);
+            assert_relative_eq!(few.p50, many.p50, max_relative = 0.03);
+            assert_relative_eq!(few.p90, many.p90, max_relative = 0.03);
+        }
+    }
+
+    #[test]
+    fn hands_of_later_coats_are_their_own() {
+        let catalog = Catalog::builtin();
+        let spray = Spray::new(&catalog.sealers["acrylic-satin"], &AIR, &catalog);
+        let samples = Samples::new(&spray, 1024, 5);
+        let hands = |coat: usize| -> Vec<f64> {
+            (0..1024).map(|n| libm::log(samples.hand[(n * (COAT_STRIDE * coat + 1) + coat) % 1024])).collect()
+        };
+        let first = hands(0);
+        for coat in 1..8 {
+            let other = hands(coat);
+            let product: f64 = first.iter().zip(&other).map(|(a, b)| a * b).sum();
+            let square: f64 = first.iter().map(|a| a * a).sum();
+            assert!((product / square).abs() < 0.1, "coat {coat}: {}", product / square);
+        }
+    }
+
+    #[test]
+    fn losses_at_the_likely_composition_serve_every_sample() {
+        // Against a droplet course of each sample's own composition: the wet film differs by less than 5 % in any
+        // sample and by less than 1.5 % on average, far inside its spread.
+        let catalog = Catalog::builtin();
+        let spray = Spray::new(&catalog.sealers["acrylic-gloss"], &AIR, &catalog);
+        let samples = Samples::new(&spray, 64, 3);
+        let field = samples.at(30.0);
+        let substances: Vec<_> = spray.liquids.iter().map(|place| spray.contents.volatiles[*place].substance).collect();
+        let mixture = Mixture::new(&substances, &AIR);
+        let (mut sum, mut worst) = (0.0_f64, 0.0_f64);
+        for n in 0..samples.len() {
+            let volumes = &samples.liquid_um[n * substances.len()..(n + 1) * substances.len()];
+            let masses: Vec<f64> =
+                volumes.iter().zip(&substances).map(|(volume, substance)| volume * substance.density_kg_m3).collect();
+            let own = Trajectory::new(&mixture, &masses, samples.solid_um[n], 0.5);
+            let draw = &samples.draws[n];
+            let scaled = spray.flight_s(draw, 0.30) * draw.cloud / (draw.droplet_um * draw.droplet_um);
+            let mut lost = vec![0.0; substances.len()];
+            for size in 0..400 {
+                let z = normal_from_uniform((f64::from(size) + 0.5) / 400.0);
+                own.add_lost(scaled * libm::exp(-2.0 * libm::log(draw.spread) * z), 1.0 / 400.0, &mut lost);
+            }
+            let wet: f64 = samples.solid_um[n]
+                + volumes.iter().zip(&lost).map(|(volume, lost)| volume * (1.0 - lost)).sum::<f64>();
+            let transfer = cone::transfer_efficiency(0.30, samples.transfer_at_15cm[n], samples.transfer_length_m[n]);
+            let ratio = field.wet_um_m2_s[n] / (draw.discharge_g_s * transfer * wet);
+            sum += (ratio - 1.0).abs() / samples.len() as f64;
+            worst = worst.max((ratio - 1.0).abs());
+        }
+        assert!(worst < 0.05 && sum < 0.015, "{worst} {sum}");
     }
 }

@@ -3,7 +3,7 @@
 use coatbell::catalog::Catalog;
 use coatbell::input::Laydown;
 use coatbell::page::Sheet;
-use coatbell::solve::{first_coat_cap, plan_coats};
+use coatbell::solve::{CoatKind, first_coat_cap, fresh_share_under, plan_coats};
 use coatbell::spray::{Pattern, Samples, Setting, Spray, deposit};
 use coatbell::vapour::MoistAir;
 use proptest::prelude::*;
@@ -28,7 +28,7 @@ proptest! {
         speed_cm_s in 20.0..80.0_f64,
         step_cm in 2.0..12.0_f64,
         temperature_c in 10.0..35.0_f64,
-        humidity in 0.2..0.9_f64,
+        humidity in 0.2..=1.0_f64,
         width_cm in 5.0..60.0_f64,
         height_cm in 5.0..60.0_f64,
         coat in 0..4_usize,
@@ -96,6 +96,10 @@ proptest! {
         page.layers[place].cover = cover;
         prop_assert!(first_coat_cap(&page, rules).cap_um <= as_it_is);
     }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(12))]
 
     #[test]
     fn the_same_seed_gives_the_same_coats(seed: u64) {
@@ -103,7 +107,57 @@ proptest! {
         let page = sheet(LOADED, &CATALOG);
         let once = plan_coats(&page, sealer, &ordinary_air(), &CATALOG, seed);
         let again = plan_coats(&page, sealer, &ordinary_air(), &CATALOG, seed);
-        prop_assert_eq!(format!("{once:?}"), format!("{again:?}"));
+        prop_assert_eq!(format!("{:?}", once.coats), format!("{:?}", again.coats));
+        prop_assert_eq!(once.findings, again.findings);
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(96))]
+
+    #[test]
+    fn every_setting_is_one_a_hand_can_keep(
+        id in sealers(),
+        medium in proptest::sample::select(CATALOG.media.keys().cloned().collect::<Vec<_>>()),
+        paper in proptest::sample::select(CATALOG.papers.keys().cloned().collect::<Vec<_>>()),
+        laydown in proptest::sample::select(vec!["light", "normal", "heavy"]),
+        cover in 1..100_u32,
+        temperature_c in 5.0..35.0_f64,
+        humidity in 0.2..=1.0_f64,
+        label in proptest::option::of((0.05..0.6_f64, 0.0..0.2_f64)),
+        seed: u64,
+    ) {
+        let text = format!(
+            "title = \"x\"\nsize = \"A5\"\npaper = \"{paper}\"\nfinished = \"9 days ago\"\n[[layer]]\n\
+             medium = \"{medium}\"\nlaydown = \"{laydown}\"\ncover = \"{cover} %\"\n"
+        );
+        let page = sheet(&text, &CATALOG);
+        let mut sealer = CATALOG.sealers[id].clone();
+        sealer.label.distance_m = label.map(|(low, width)| (low, low + width));
+        let air = MoistAir { temperature_c, relative_humidity: humidity, pressure_pa: 101_325.0 };
+        let plan = plan_coats(&page, &sealer, &air, &CATALOG, seed);
+        let over_cap = plan.findings.iter().any(|finding| finding.code == "first-coat-over-cap");
+        let over_limit = plan.findings.iter().any(|finding| finding.code == "build-over-limit");
+        let first = &plan.coats[0];
+        prop_assert!(first.setting.distance_cm >= 30.0);
+        for coat in &plan.coats {
+            let (setting, mist) = (coat.setting, coat.kind == CoatKind::Mist);
+            let sigma_cm = coat.pattern_width_cm / 4.0;
+            let steps = if mist { 1.5..=2.5 } else { 1.75..=2.25 };
+            prop_assert!(steps.contains(&(setting.step_cm / sigma_cm)) || setting.step_cm <= 0.5 + 1.75 * sigma_cm);
+            prop_assert!((30.0..=60.0).contains(&setting.speed_cm_s), "{setting:?}");
+            prop_assert!(setting.speed_cm_s.fract() == 0.0 && (2.0 * setting.step_cm).fract() == 0.0);
+            prop_assert!(mist || (15.0..=first.setting.distance_cm).contains(&setting.distance_cm));
+            prop_assert!(setting.speed_cm_s <= first.setting.speed_cm_s);
+            let (aimed_pct, said) = if mist { (85.0, over_cap) } else { (80.0, over_limit) };
+            prop_assert!(said || coat.under_cap_pct >= aimed_pct, "{}", coat.under_cap_pct);
+            prop_assert!(mist || coat.wet_um.p50 <= 22.0 + 1e-9 || over_limit);
+            prop_assert!(coat.wet_um.p10.is_finite() && coat.dry_um.p90 >= coat.dry_um.p10);
+            if mist && !over_cap {
+                let share = fresh_share_under(&sealer, &air, &CATALOG, &setting, coat.cap_um, seed ^ 0xF00D);
+                prop_assert!(share >= 0.78, "{share}");
+            }
+        }
     }
 }
 

@@ -1,6 +1,7 @@
 //! How the trade sprays a loaded page. Common practice, no source.
 
 use coatbell::catalog::{Catalog, Sealer};
+use coatbell::estimate::Triple;
 use coatbell::finding::Level;
 use coatbell::solve::{CoatKind, CoatPlan, PlannedCoat, plan_coats};
 
@@ -172,4 +173,27 @@ fn gloss_is_out_of_reach_on_cold_press() {
         assert!(finding.level == Level::Care && finding.text.contains("satin"), "{}", finding.text);
     });
     plan(LOADED, &builtin("acrylic-satin"), |plan| assert!(!has(plan, "finish-out-of-reach", Level::Care)));
+}
+
+#[test]
+fn a_build_from_too_far_turns_dusty() {
+    plan(LOADED, &labelled(0.40, 0.45), |plan| {
+        assert!(of(plan, CoatKind::Build)[0].dry_spray_pct > 25.0);
+        assert!(has(plan, "dry-spray", Level::Care));
+    });
+    plan(LOADED, &builtin("acrylic-gloss"), |plan| assert!(!has(plan, "dry-spray", Level::Care)));
+}
+
+#[test]
+fn the_distances_come_from_the_rules() {
+    let mut catalog = Catalog::builtin();
+    let coats = &mut catalog.rules.coats;
+    coats.mist_distance_min_cm.value = Triple::exact(20.0);
+    coats.build_distance_min_cm.value = Triple::exact(10.0);
+    coats.build_distance_max_cm.value = Triple::exact(12.0);
+    coats.builds.value = Triple::exact(1.0);
+    let sealer = builtin("water-clear");
+    let plan = plan_coats(&sheet(LOADED, &catalog), &sealer, &ordinary_air(), &catalog, 1);
+    assert!(plan.coats[0].setting.distance_cm < 30.0 && plan.coats[1].setting.distance_cm <= 12.0);
+    assert_eq!(plan.coats.len(), 2);
 }
