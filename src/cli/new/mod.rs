@@ -1,0 +1,119 @@
+//! `coatbell new`: asks, and writes a commented file of a page, a room, a sealer or a batch.
+
+mod asker;
+mod batch;
+mod draft;
+mod known;
+mod page;
+mod room;
+mod sealer;
+mod section;
+mod write;
+
+use std::path::PathBuf;
+
+use clap::{Args, Subcommand};
+
+use super::{Context, Exit, Failure, shelves};
+use asker::Asker;
+use write::{Place, write};
+
+const NAME: &str = "new";
+
+const EXAMPLES: &str = "\
+Examples:
+  coatbell new page                     asks about your page and writes its file
+  coatbell new room                     the same for the room you spray in
+  coatbell new sealer my-can.toml       and for the can: its label and its safety data sheet
+  coatbell new page carp.toml --title \"Lantern carp\" --size A4 --paper cardstock \\
+      --finished \"3 days ago\" --print toner --layer \"watercolour: wet-on-dry: 60 %\" --layer wax-pencil
+";
+
+/// What `new` takes.
+#[derive(Debug, Args)]
+#[command(before_help = EXAMPLES, help_template = super::arguments::HELP_TEMPLATE)]
+pub(super) struct NewArguments {
+    #[command(subcommand)]
+    what: What,
+}
+
+#[derive(Debug, Subcommand)]
+enum What {
+    /// Ask about a page, bottom layer to top, and write its file
+    #[command(before_help = EXAMPLES, help_template = super::arguments::HELP_TEMPLATE)]
+    Page(page::PageAnswers),
+    /// Ask about a room and write its file
+    #[command(before_help = EXAMPLES, help_template = super::arguments::HELP_TEMPLATE)]
+    Room(room::RoomAnswers),
+    /// Ask about your can, its label and its safety data sheet, and write its file
+    #[command(before_help = EXAMPLES, help_template = super::arguments::HELP_TEMPLATE)]
+    Sealer(sealer::SealerAnswers),
+    /// Ask about an evening with several pages and write its file
+    #[command(before_help = EXAMPLES, help_template = super::arguments::HELP_TEMPLATE)]
+    Batch(batch::BatchAnswers),
+}
+
+/// Where the file goes.
+#[derive(Debug, Clone, Args)]
+struct FileArguments {
+    /// File to write; named after the answers if not given, `-` for the screen
+    #[arg(value_name = "FILE")]
+    file: Option<PathBuf>,
+
+    /// Write over a file that is there
+    #[arg(short, long)]
+    force: bool,
+}
+
+/// A file that is ready to be written.
+#[derive(Debug)]
+struct Ready {
+    /// Name it gets where none was given, without `.toml`.
+    name: String,
+    /// The text.
+    text: String,
+    /// What to do next; `FILE` stands for the file.
+    next: &'static str,
+}
+
+/// Asks and writes.
+pub(super) fn run(arguments: &NewArguments, context: &Context) -> Result<Exit, Failure> {
+    let catalog = shelves::catalog(context, NAME)?;
+    let mut asker = Asker::on_terminal(context);
+    if asker.is_there() {
+        asker.say("Enter takes what stands in brackets, `?` shows more, Ctrl-C stops and writes nothing.");
+        asker.say("");
+    }
+    let (ready, file) = match &arguments.what {
+        What::Page(answers) => (page::ready(answers, &catalog, &context.now, &mut asker)?, &answers.file),
+        What::Room(answers) => (room::ready(answers, &mut asker)?, &answers.file),
+        What::Sealer(answers) => (sealer::ready(answers, &catalog, &mut asker)?, &answers.file),
+        What::Batch(answers) => (batch::ready(answers, &context.now, &mut asker)?, &answers.file),
+    };
+    let place = Place { file: file.file.clone(), force: file.force };
+    write(&ready, &place, &mut asker, context)?;
+    Ok(Exit::Done)
+}
+
+/// A name as the name of a file: letters and digits, the rest hyphens.
+fn file_stem(name: &str, otherwise: &str) -> String {
+    let mut stem = String::new();
+    for letter in name.to_lowercase().chars().take(60) {
+        if letter.is_alphanumeric() {
+            stem.push(letter);
+        } else if !stem.ends_with('-') {
+            stem.push('-');
+        }
+    }
+    let stem = stem.trim_matches('-');
+    if stem.is_empty() { otherwise.to_owned() } else { stem.to_owned() }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn titles_become_file_names() {
+        assert_eq!(super::file_stem("Lantern carp, no. 2", "page"), "lantern-carp-no-2");
+        assert_eq!(super::file_stem("../..", "page"), "page");
+    }
+}
