@@ -5,3 +5,4 @@ mod laws;
 mod pages;
 mod practice;
 mod reference;
+mod support;

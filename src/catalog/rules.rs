@@ -88,6 +88,8 @@ figure_table!(
         slow_share_care,
         /// Sensitivity from which slow liquid matters, 0 to 1.
         slow_sensitivity_care,
+        /// Share of the paper's buckling limit that the water of one coat may reach.
+        water_coat_share,
         /// Diffusivity of dissolved colour in a wet film, m²/s, for the ranking index only.
         bleed_diffusivity_m2_s,
         /// Bleed index wanted for line work, µm: the unit of the ranking.
@@ -106,6 +108,8 @@ figure_table!(
         loose_work_steps,
         /// Steps a yellowing sealer is set back.
         yellowing_steps,
+        /// Steps a sealer with much of a substance that harms the unborn or the hearing is set back.
+        hazard_steps,
     }
 );
 

@@ -41,6 +41,22 @@ impl<'c> ReleaseCurve<'c> {
         self.left_g_m2[0][substance] - self.left_at(substance, seconds)
     }
 
+    /// How long one substance stays in the film on average, s: ∫ left dt over what was laid. What the film still holds
+    /// at the end of the curve counts as gone then. Nothing laid stays no time.
+    pub fn mean_stay_s(&self, substance: usize) -> f64 {
+        let laid = self.left_g_m2[0][substance];
+        if laid <= 0.0 {
+            return 0.0;
+        }
+        let area: f64 = self
+            .times_s
+            .windows(2)
+            .zip(self.left_g_m2.windows(2))
+            .map(|(times, left)| (times[1] - times[0]) * f64::midpoint(left[0][substance], left[1][substance]))
+            .sum();
+        area / laid
+    }
+
     /// What is left of one substance at a time, g/m².
     fn left_at(&self, substance: usize, seconds: f64) -> f64 {
         let next = self.times_s.partition_point(|&time| time <= seconds);

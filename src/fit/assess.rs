@@ -39,6 +39,7 @@ pub fn assess(sheet: &Sheet<'_>, sealer: &Sealer, liquid: &LandedLiquid<'_>, rul
     let mut findings = Vec::new();
     findings.extend(refused(sealer));
     findings.extend(water_first(sheet, sealer));
+    findings.extend(cockling(sheet, sealer, liquid, rules));
     findings.extend(slow_tail(sheet, liquid, rules));
     findings.extend(matting(sheet, sealer));
     findings.extend(dulling(sheet, sealer));
@@ -107,6 +108,25 @@ fn water_first(sheet: &Sheet<'_>, sealer: &Sealer) -> Option<Finding> {
     );
     let finding = Finding::new("water-on-water-colour", Level::Hold, text, Basis::Practice).layers(places);
     Some(finding.remedy("Take a solvent acrylic for the first coats"))
+}
+
+/// A water-borne coat that lays more water than the paper takes without buckling.
+fn cockling(sheet: &Sheet<'_>, sealer: &Sealer, liquid: &LandedLiquid<'_>, rules: &Rules) -> Option<Finding> {
+    if !sheet.paper.swells {
+        return None;
+    }
+    // A micrometre of water is a gram on a square metre.
+    let water_g_m2 = rules.coats.build_median_um.get() * liquid.class_share(SolventClass::Water);
+    let limit = rules.fit.water_coat_share.get() * sheet.paper.buckle_g_m2.mode();
+    if water_g_m2 <= limit {
+        return None;
+    }
+    let text = format!(
+        "A build of {} lays {water_g_m2:.0} g/m² of water; more than {limit:.0} g/m² a coat can cockle this paper",
+        sealer.name
+    );
+    let finding = Finding::on("water-coat-cockles", Level::Care, text, &rules.fit.water_coat_share.grounds);
+    Some(finding.remedy("Take a solvent acrylic, or keep every coat a mist"))
 }
 
 /// Slow solvents on media they move: the one care that fit gates on.

@@ -22,6 +22,15 @@ pub struct LandedLiquid<'c> {
 }
 
 impl LandedLiquid<'_> {
+    /// Share of the liquid that is of a class.
+    pub fn class_share(&self, class: SolventClass) -> f64 {
+        self.parts
+            .iter()
+            .filter(|part| part.substance.is_some_and(|substance| substance.class == class))
+            .map(|part| part.share)
+            .sum()
+    }
+
     /// Share of the liquid that boils at or above a temperature (°C) and is of a class; unnamed parts count as slow.
     pub fn slow_share(&self, boiling_c: f64, class: Option<SolventClass>) -> f64 {
         self.parts

@@ -1,7 +1,7 @@
 //! Ranking sealers for a page.
 
 use super::assess::Fit;
-use crate::catalog::{Rules, Sealer, Trait};
+use crate::catalog::{Catalog, Component, Sealer, Trait};
 use crate::finding::Level;
 use crate::input::Finish;
 use crate::page::Sheet;
@@ -36,10 +36,11 @@ pub fn finish_steps(wanted: Option<Finish>, given: Option<Finish>) -> u8 {
 /// Ranks sealers: milder level first, then the score, then the id, so that the order never changes.
 ///
 /// Score = worst bleed index in units of the line-work limit, plus a step for every step away from the wanted finish,
-/// plus steps for yellowing and, on loose work, for anything but a fixative (which must not be built up anyway).
-pub fn rank<'c>(sheet: &Sheet<'_>, assessed: Vec<(&'c Sealer, Fit)>, rules: &Rules) -> Vec<Ranked<'c>> {
+/// plus steps for yellowing, for much of a substance that harms the unborn or the hearing and, on loose work, for
+/// anything but a fixative (which must not be built up anyway).
+pub fn rank<'c>(sheet: &Sheet<'_>, assessed: Vec<(&'c Sealer, Fit)>, catalog: &Catalog) -> Vec<Ranked<'c>> {
     let friable = sheet.exposed().any(|layer| layer.medium().is_some_and(|medium| medium.is(Trait::Friable)));
-    let figures = &rules.fit;
+    let figures = &catalog.rules.fit;
     let mut ranked: Vec<Ranked<'c>> = assessed
         .into_iter()
         .map(|(sealer, fit)| {
@@ -48,8 +49,10 @@ pub fn rank<'c>(sheet: &Sheet<'_>, assessed: Vec<(&'c Sealer, Fit)>, rules: &Rul
             let steps = if friable { 0.0 } else { f64::from(finish_steps(sheet.finish, sealer.finish)) };
             let loose = if friable && sealer.finish.is_some() { figures.loose_work_steps.get() } else { 0.0 };
             let yellow = if sealer.yellows_badly { figures.yellowing_steps.get() } else { 0.0 };
-            let score = bleed + figures.finish_step.get() * (steps + loose + yellow);
-            let reason = reason(sheet, sealer, &fit, steps, loose, yellow);
+            let hazard = if flagged(sealer, catalog) { figures.hazard_steps.get() } else { 0.0 };
+            let set_back = SetBack { steps, loose, yellow, hazard };
+            let score = bleed + figures.finish_step.get() * (steps + loose + yellow + hazard);
+            let reason = reason(sheet, sealer, &fit, &set_back);
             Ranked { sealer, fit, score, reason }
         })
         .collect();
@@ -59,18 +62,41 @@ pub fn rank<'c>(sheet: &Sheet<'_>, assessed: Vec<(&'c Sealer, Fit)>, rules: &Rul
     ranked
 }
 
-fn reason(sheet: &Sheet<'_>, sealer: &Sealer, fit: &Fit, steps: f64, loose: f64, yellow: f64) -> String {
+/// The steps a sealer is set back by.
+struct SetBack {
+    steps: f64,
+    loose: f64,
+    yellow: f64,
+    hazard: f64,
+}
+
+/// Whether a flagged substance may reach the share from which the air review calls for care.
+fn flagged(sealer: &Sealer, catalog: &Catalog) -> bool {
+    let limit = catalog.rules.air.hazard_share_care.get();
+    sealer.composition.parts.iter().any(|part| match &part.component {
+        Component::Substance(id) => {
+            catalog.substances.get(id).is_some_and(|substance| !substance.hazards.is_empty())
+                && part.share.high() >= limit
+        }
+        _ => false,
+    })
+}
+
+fn reason(sheet: &Sheet<'_>, sealer: &Sealer, fit: &Fit, set_back: &SetBack) -> String {
     let severe = fit.findings.iter().filter(|finding| finding.level >= Level::Care).max_by_key(|finding| finding.level);
     if let Some(finding) = severe {
         return finding.text.clone();
     }
-    if loose > 0.0 {
+    if set_back.loose > 0.0 {
         return "builds a film that loose pigment cannot carry".to_owned();
     }
-    if yellow > 0.0 {
+    if set_back.yellow > 0.0 {
         return "yellows with age".to_owned();
     }
-    if steps > 0.0 {
+    if set_back.hazard > 0.0 {
+        return "carries more of what harms hearing or the unborn".to_owned();
+    }
+    if set_back.steps > 0.0 {
         let given = sealer.finish.map_or("no finish of its own", Finish::word);
         return match sheet.finish {
             Some(wanted) => format!("gives {given}, not the {} you want", wanted.word()),

@@ -1,9 +1,31 @@
-//! Assembling the plan: readiness, conditions, fit, coats, times and air become one `Plan`.
+//! Assembling the plan: readiness, conditions, fit, coats, times and air become one [`Plan`].
+//!
+//! [`make`] asks every room once and puts their answers together; it holds no physics of its own. `waits` is the
+//! policy of the wait between coats, `breath` the interplay of waits and air, `change` and `changes` say what would
+//! make the answer milder, `why` where every number comes from.
 
+mod answer;
+mod bench;
+mod breath;
+mod change;
+mod changes;
+mod choose;
+mod coats;
+mod echo;
+mod make;
+mod milestones;
 mod model;
+mod narrow;
+mod preflight;
+mod request;
+mod times;
+mod waits;
+mod why;
 
 pub use crate::air::{AirReview, Respirator, SeriesPoint, SolventAir, Ventilation};
+pub use make::make;
 pub use model::{
     Change, Coat, CoatKind, Cover, Direction, LayerReady, Milestone, Narrow, PagePart, Plan, Preflight, RoomPart,
     RunnerUp, SealerPart, Surface, Why,
 };
+pub use request::Request;

@@ -30,6 +30,8 @@ pub struct Released {
     pub beside_g: f64,
     /// Landed on the page: evaporates from the film.
     pub page_g: f64,
+    /// Its place in the parts that landed; `None` for a propellant, which does not land.
+    pub landed_part: Option<usize>,
 }
 
 impl Released {
@@ -82,6 +84,7 @@ pub fn deposit<'c>(spray: &Spray<'c>, plume: &Plume, setting: &Setting, pattern:
             overspray_g: left_can_g * stays * (1.0 - plume.transfer),
             beside_g: landed_g * (1.0 - pattern.page_share),
             page_g: landed_g * pattern.page_share,
+            landed_part: (!volatile.propellant).then(|| parts.len() - 1),
         };
         in_air_g += part.flashed_g + part.overspray_g;
         liquid_g += landed_g;

@@ -1,3 +1,32 @@
-//! Speed of a plan beside its reference.
+//! Speed of the whole program: one page planned with sampling, as JSON, process start to end, beside the bare start
+//! of the same program (`--version`) as the reference in the same run.
 
-fn main() {}
+use std::process::{Command, Stdio};
+
+fn main() {
+    divan::main();
+}
+
+fn run(arguments: &[&str]) {
+    let status = Command::new(env!("CARGO_BIN_EXE_coatbell"))
+        .args(arguments)
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .env("COATBELL_NOW", "2026-11-25T18:00:00Z")
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .status()
+        .expect("the program starts");
+    assert!(status.code().is_some_and(|code| code == 0 || code == 4), "the program ends normally");
+}
+
+/// The reference: start, read the arguments, print, end.
+#[divan::bench(sample_count = 50)]
+fn start_only() {
+    run(&["--version"]);
+}
+
+/// The main job on a shipped example.
+#[divan::bench(sample_count = 50)]
+fn plan_json() {
+    run(&["plan", "profiles/examples/lantern-carp.toml", "--room", "profiles/examples/spare-room.toml", "--json"]);
+}

@@ -1,13 +1,13 @@
 //! Whole output of the binary.
 
-mod calendar;
-mod calendar_reader;
-mod layers_text;
 mod bad_files;
 mod bad_pages;
+mod calendar;
+mod calendar_reader;
 mod checks;
 mod examples;
 mod harness;
+mod layers_text;
 mod materials;
 mod plan_json;
 mod plan_text;

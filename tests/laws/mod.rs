@@ -1,6 +1,6 @@
 //! Properties that hold for every input.
 
-mod film;
 mod air;
+mod film;
 mod page;
 mod spray;

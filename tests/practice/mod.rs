@@ -5,4 +5,5 @@ mod bench;
 mod film;
 mod order;
 mod pages;
+mod scenarios;
 mod spray;

@@ -47,6 +47,7 @@ pub(super) fn listed(catalog: &Catalog, kind: Kind) -> Vec<Listed<'_>> {
             catalog.substances.values().map(|entry| line(&entry.id, &entry.name, &entry.aliases)).collect()
         }
         Kind::Room => catalog.rooms.iter().map(|(id, entry)| line(id, &entry.name, &[])).collect(),
+        Kind::Material => Vec::new(),
     }
 }
 

@@ -1,0 +1,121 @@
+//! What the coats release, when, and what it does to the air; waits grow where the air needs longer.
+
+use super::bench::Bench;
+use super::request::Request;
+use super::times::CoatDrying;
+use super::waits::{Wait, planned_wait};
+use crate::air::{AirOutcome, CoatAir, CurvePiece, Hardener, Release, RunAir, Shape, review};
+use crate::catalog::{Component, Sealer, SolidKind};
+use crate::film::ReleaseCurve;
+use crate::solve::PlannedCoat;
+
+/// Seconds in a minute.
+const MINUTE_S: f64 = 60.0;
+
+/// How long after the film model's end the last trace of solvent leaves, s: spread over this time again.
+const TRACE_FACTOR: f64 = 2.0;
+
+/// A run in time: waits, starts and the air.
+#[derive(Debug, Clone)]
+pub(super) struct Run {
+    /// The planned wait after each coat.
+    pub(super) waits: Vec<Wait>,
+    /// Start of each coat, min after the first.
+    pub(super) starts_min: Vec<f64>,
+    /// The air.
+    pub(super) air: AirOutcome,
+}
+
+/// Schedules the coats one after another. The wait after a coat depends on the air it leaves, and that on the coats
+/// before it: coats are placed in order, each with what came before.
+pub(super) fn run(
+    request: &Request<'_>,
+    bench: &Bench<'_>,
+    sealer: &Sealer,
+    coats: &[PlannedCoat<'_>],
+    drying: &[CoatDrying<'_>],
+) -> Run {
+    let rules = &bench.catalog.rules;
+    let mut placed: Vec<CoatAir> = Vec::new();
+    let mut waits = Vec::new();
+    let mut starts_min = Vec::new();
+    let mut clock_s = 0.0;
+    let mut air = None;
+    for (coat, dried) in coats.iter().zip(drying) {
+        placed.push(coat_air(coat, &dried.released).shifted(clock_s));
+        starts_min.push(clock_s / MINUTE_S);
+        let outcome = review(&run_air(request, bench, sealer, placed.clone()), bench.catalog);
+        let back_min = outcome.after_coats.last().and_then(|times| times.return_masked_min).map(f64::from);
+        let handle_min = dried.sampled.map(|sampled| sampled.handle_min.p50);
+        let wait = planned_wait(sealer, handle_min, back_min, rules);
+        clock_s += coat.pattern.spray_s + f64::from(wait.minutes) * MINUTE_S;
+        waits.push(wait);
+        air = Some(outcome);
+    }
+    let air = air.unwrap_or_else(|| review(&run_air(request, bench, sealer, Vec::new()), bench.catalog));
+    Run { waits, starts_min, air }
+}
+
+fn run_air(request: &Request<'_>, bench: &Bench<'_>, sealer: &Sealer, coats: Vec<CoatAir>) -> RunAir {
+    RunAir {
+        room: bench.room.clone(),
+        coats,
+        shares: sealer.composition.parts.clone(),
+        respirator: request.respirator,
+        hardener: Hardener::None,
+        ignition: request.room.is_some_and(|room| room.ignition),
+        relative_humidity: Some(bench.air.air.relative_humidity),
+    }
+}
+
+/// Everything one coat releases, from its own start on.
+///
+/// Propellant, flash-off and overspray go while spraying; what landed, on the page and beside it, goes as the film
+/// dries; the solids of the overspray are the mist. Together with the solids that landed they add up to what left the
+/// can.
+pub(super) fn coat_air(coat: &PlannedCoat<'_>, released: &ReleaseCurve<'_>) -> CoatAir {
+    let spray_s = coat.pattern.spray_s;
+    let mut releases = Vec::new();
+    let mut add = |component: &Component, mass_g: f64, shape: Shape| {
+        if mass_g > 0.0 {
+            releases.push(Release { component: component.clone(), mass_g, start_s: 0.0, shape });
+        }
+    };
+    let steady = Shape::Steady { duration_s: spray_s };
+    for part in &coat.deposit.released {
+        add(&part.component, part.flashed_g + part.overspray_g, steady.clone());
+        let landed_g = part.beside_g + part.page_g;
+        match part.landed_part {
+            Some(place) => add(&part.component, landed_g, Shape::Curve(film_curve(released, place, spray_s))),
+            None => add(&part.component, landed_g, steady.clone()),
+        }
+    }
+    add(&Component::Solid(SolidKind::Resin), coat.deposit.overspray_solids_g, steady);
+    CoatAir { start_s: 0.0, end_s: spray_s, releases }
+}
+
+/// The film's release of one part as pieces of steady rate, s after the coat begins.
+///
+/// Strokes land all through the spraying; the drying clock of the mean place starts half-way. What the film still
+/// holds when its curve ends leaves over as long again.
+fn film_curve(released: &ReleaseCurve<'_>, place: usize, spray_s: f64) -> Vec<CurvePiece> {
+    let offset_s = 0.5 * spray_s;
+    let mut pieces: Vec<CurvePiece> = released
+        .times_s
+        .windows(2)
+        .zip(released.left_g_m2.windows(2))
+        .map(|(times, left)| CurvePiece {
+            from_s: offset_s + times[0],
+            to_s: offset_s + times[1],
+            part: (left[0][place] - left[1][place]).max(0.0),
+        })
+        .collect();
+    let end_s = released.times_s.last().copied().unwrap_or(0.0);
+    let trace = released.left_g_m2.last().map_or(0.0, |left| left[place]);
+    pieces.push(CurvePiece {
+        from_s: offset_s + end_s,
+        to_s: offset_s + TRACE_FACTOR * end_s.max(MINUTE_S),
+        part: trace,
+    });
+    pieces
+}

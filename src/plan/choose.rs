@@ -1,0 +1,75 @@
+//! Which sealer: every candidate's first coat at its most likely values, judged and ranked.
+
+use super::bench::Bench;
+use crate::catalog::{Catalog, Sealer};
+use crate::film::{Landed, ReleaseCurve};
+use crate::fit::{LandedLiquid, LiquidShare, Ranked, assess, rank};
+use crate::page::Sheet;
+use crate::spray::{Pattern, Setting, Spray, deposit};
+
+/// All sealers of the catalog, and the person's own can if there is one, best first.
+pub(super) fn ranking<'a>(sheet: &Sheet<'_>, bench: &Bench<'a>, own: Option<&'a Sealer>) -> Vec<Ranked<'a>> {
+    let catalog: &'a Catalog = bench.catalog;
+    let mut sealers: Vec<&Sealer> = catalog.sealers.values().collect();
+    if let Some(own) = own
+        && !catalog.sealers.contains_key(&own.id)
+    {
+        sealers.push(own);
+    }
+    let assessed = sealers
+        .into_iter()
+        .map(|sealer| (sealer, assess(sheet, sealer, &first_liquid(sheet, sealer, bench), &catalog.rules)))
+        .collect();
+    rank(sheet, assessed, catalog)
+}
+
+/// The best-ranked sealer that may be a page's last seal: one that closes the tooth.
+pub(super) fn best<'r, 'a>(ranked: &'r [Ranked<'a>]) -> Option<&'r Ranked<'a>> {
+    ranked.iter().find(|candidate| last_seal(candidate.sealer)).or_else(|| ranked.first())
+}
+
+/// Whether a sealer may be planned as a page's last seal without being asked for.
+pub(super) fn last_seal(sealer: &Sealer) -> bool {
+    sealer.for_paper && sealer.closes_tooth
+}
+
+/// The liquid of a standard first coat of a sealer: as far and as fast as the rules' middle, so that sealers compare.
+fn first_liquid<'a>(sheet: &Sheet<'_>, sealer: &'a Sealer, bench: &Bench<'a>) -> LandedLiquid<'a> {
+    let coats = &bench.catalog.rules.coats;
+    let spray = Spray::new(sealer, &bench.air.air, bench.catalog);
+    let distance_cm = coats.mist_distance_min_cm.get();
+    let plume = spray.at_mode(distance_cm / 100.0);
+    let speed_m_s = f64::midpoint(coats.mist_speed_min_m_s.get(), coats.mist_speed_max_m_s.get());
+    let step_sigma = f64::midpoint(coats.mist_step_min_sigma.get(), coats.mist_step_max_sigma.get());
+    let setting = Setting { distance_cm, speed_cm_s: 100.0 * speed_m_s, step_cm: 100.0 * step_sigma * plume.sigma_m };
+    let pattern = Pattern::new(
+        100.0 * sheet.width_m,
+        100.0 * sheet.height_m,
+        &setting,
+        100.0 * plume.sigma_m,
+        coats.overrun_cm.get(),
+        0,
+    );
+    let landed = deposit(&spray, &plume, &setting, &pattern).landed;
+    let released = bench.drier(bench.air.air).dry(&landed, 0.0).released;
+    shares(&landed, &released)
+}
+
+/// Shares of the liquid that landed, with the mean stay of each part.
+fn shares<'a>(landed: &Landed<'a>, released: &ReleaseCurve<'_>) -> LandedLiquid<'a> {
+    let total: f64 = landed.parts.iter().map(|part| part.mass_g_m2).sum();
+    if total <= 0.0 {
+        return LandedLiquid::default();
+    }
+    let parts = landed
+        .parts
+        .iter()
+        .enumerate()
+        .map(|(place, part)| LiquidShare {
+            substance: Some(part.substance),
+            share: part.mass_g_m2 / total,
+            stays_s: released.mean_stay_s(place),
+        })
+        .collect();
+    LandedLiquid { parts }
+}

@@ -1,0 +1,53 @@
+//! Shared by the integration tests: planning a page from text at a fixed moment.
+
+use coatbell::catalog::Catalog;
+use coatbell::diagnostic::SourceText;
+use coatbell::input::{PageInput, RoomInput, read_page, read_room};
+use coatbell::page::Sheet;
+use coatbell::plan::{Plan, Request};
+use jiff::ZonedDateTime;
+use std::sync::LazyLock;
+
+/// The built-in catalog, read once.
+pub(crate) static CATALOG: LazyLock<Catalog> = LazyLock::new(Catalog::builtin);
+
+/// The moment all tests happen at.
+pub(crate) fn now() -> ZonedDateTime {
+    "2026-11-25T18:00:00+00:00[UTC]".parse().expect("a valid moment")
+}
+
+/// Reads a page from text, or panics with its problems.
+pub(crate) fn page(text: &str) -> (SourceText, PageInput) {
+    let source = SourceText::new("page.toml", text);
+    let page = read_page(&source, &now()).unwrap_or_else(|problems| panic!("{:#?}", problems.list));
+    (source, page)
+}
+
+/// A room from its keys.
+pub(crate) fn room(keys: &str) -> RoomInput {
+    read_room(&SourceText::new("room.toml", keys)).unwrap_or_else(|problems| panic!("{:#?}", problems.list))
+}
+
+/// The room of the reference page.
+pub(crate) const REFERENCE_ROOM: &str = "size = \"3.4 m x 2.8 m x 2.4 m\"\nairflow = \"window-open\"\n\
+                                         temperature = \"21 C\"\nhumidity = \"48 %\"\n";
+
+/// Plans a page from text, with a sealer by id or the best-ranked one.
+pub(crate) fn plan(page_text: &str, room_text: &str, sealer: Option<&str>) -> Plan {
+    let (source, input) = page(page_text);
+    let sheet = Sheet::resolve(&input, &source, &CATALOG).unwrap_or_else(|problems| panic!("{:#?}", problems.list));
+    let room = room(room_text);
+    let sealer = sealer.map(|id| &CATALOG.sealers[id]);
+    let now = now();
+    let request = Request {
+        sheet: &sheet,
+        sealer,
+        room: Some(&room),
+        respirator: None,
+        start: &now,
+        now: &now,
+        seed: 1,
+        why: false,
+    };
+    coatbell::plan::make(&request, &CATALOG)
+}
