@@ -33,6 +33,8 @@ pub(super) struct Arguments {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    /// Plan the sealing of a page: readiness, sealer, coats, times, air and cautions
+    Plan(super::plan::PlanArguments),
     /// Check the layers of a page: pair by pair, against the paper, their order and their waits
     Layers(super::layers::LayersArguments),
     /// List media, papers, sealers and the like, show one, check files of your own

@@ -11,6 +11,7 @@ mod layers;
 mod materials;
 pub mod output;
 pub mod page_arguments;
+mod plan;
 pub mod shelves;
 mod verify;
 mod welcome;
@@ -72,6 +73,7 @@ fn obey(arguments: Arguments) -> Result<Exit, Failure> {
     let context = Context::look_around(&arguments.common)?;
     match arguments.command {
         None => welcome::run(&context),
+        Some(Command::Plan(arguments)) => plan::run(&arguments, &context),
         Some(Command::Layers(arguments)) => layers::run(&arguments, &context),
         Some(Command::Materials(arguments)) => materials::run(&arguments, &context),
         Some(Command::Verify(arguments)) => verify::run(&arguments, &context),

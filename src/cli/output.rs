@@ -29,6 +29,14 @@ pub fn json(context: &Context, document: &impl serde::Serialize) -> Result<(), F
     give_out(context, to_json(document).trim_end_matches('\n'))
 }
 
+/// Gives out a document that is rendered already, byte for byte.
+///
+/// # Errors
+/// If it cannot be written.
+pub fn raw(context: &Context, rendered: &str) -> Result<(), Failure> {
+    give_out(context, rendered.trim_end_matches('\n'))
+}
+
 fn give_out(context: &Context, text: &str) -> Result<(), Failure> {
     match &context.output {
         None => to_stdout(text),

@@ -30,7 +30,7 @@ impl<'c> Bench<'c> {
     /// The bench of a request.
     pub(super) fn of(request: &Request<'_>, catalog: &'c Catalog) -> Self {
         let rules = &catalog.rules;
-        let room = RoomAir::of(request.room, &rules.air);
+        let room = RoomAir::of(request.room.filter(|_| request.room_named), &rules.air);
         let film = &catalog.model.film;
         // The band is stated for gently moving air: that of a room with a window open.
         let stated_speed_m_s = rules.air.random_air_speed_open_m_min.get() / 60.0;

@@ -16,6 +16,9 @@ pub struct Request<'a> {
     pub sealer: Option<&'a Sealer>,
     /// The room; `None` takes the stated default, never a better one.
     pub room: Option<&'a RoomInput>,
+    /// Whether the room itself was named. If not, but a temperature or humidity was, the air of `room` counts and its
+    /// walls do not.
+    pub room_named: bool,
     /// The mask the person has, if it is better than the recommended one.
     pub respirator: Option<RespiratorKind>,
     /// The earliest moment for the first coat.

@@ -43,6 +43,7 @@ pub(crate) fn plan(page_text: &str, room_text: &str, sealer: Option<&str>) -> Pl
         sheet: &sheet,
         sealer,
         room: Some(&room),
+        room_named: true,
         respirator: None,
         start: &now,
         now: &now,
