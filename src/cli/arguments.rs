@@ -4,13 +4,17 @@ use clap::{Parser, Subcommand};
 
 use super::common::CommonArguments;
 
+/// Order of every help text: what it is, examples, usage, arguments.
+pub(super) const HELP_TEMPLATE: &str =
+    "{about-with-newline}\n{before-help}{usage-heading} {usage}\n\n{all-args}{after-help}";
+
 /// The whole command line.
 #[derive(Debug, Parser)]
 #[command(
     name = "coatbell",
     version,
     about = "Plans the spray sealing of a page that carries many media",
-    help_template = "{about-with-newline}\n{before-help}{usage-heading} {usage}\n\n{all-args}{after-help}",
+    help_template = HELP_TEMPLATE,
     disable_help_subcommand = true,
     max_term_width = 100,
     after_help = EXIT_CODES,
@@ -28,20 +32,31 @@ pub(super) struct Arguments {
 
 /// The commands.
 #[derive(Debug, Subcommand)]
-pub(super) enum Command {}
+pub(super) enum Command {
+    /// Check the layers of a page: pair by pair, against the paper, their order and their waits
+    Layers(super::layers::LayersArguments),
+    /// List media, papers, sealers and the like, show one, check files of your own
+    Materials(super::materials::MaterialsArguments),
+    /// Recompute published check values and print each beside its source
+    #[command(hide = true)]
+    Verify(super::verify::VerifyArguments),
+}
 
 const EXIT_CODES: &str = "\
-Exit codes: 0 done (go or care), 1 could not do it or a check failed, 2 wrong usage,
-            3 an input file is invalid, 4 the answer is hold (still printed)";
+Exit codes: 0 done, 1 failed, 2 wrong usage, 3 bad input file, 4 hold";
 
 const EXIT_CODES_AND_VARIABLES: &str = "\
-Exit codes: 0 done (go or care), 1 could not do it or a check failed, 2 wrong usage,
-            3 an input file is invalid, 4 the answer is hold (still printed)
+Exit codes:
+  0  done; the answer is go or care
+  1  could not do it, or a check failed
+  2  wrong usage
+  3  an input file is invalid
+  4  the answer is hold; it is still printed
 
 Environment:
   COATBELL_MATERIALS  folder of your own media, papers, sealers and rooms
-  COATBELL_NOW        the moment to count from, as 2026-11-28T14:00:00+01:00; the same inputs
-                      at the same moment give the same bytes
+  COATBELL_NOW        the moment to count from: 2026-11-28T14:00:00+01:00
+                      (the same inputs at the same moment give the same bytes)
   COLUMNS             width of the text
   NO_COLOR            no colour
   TZ                  time zone of the clock times";

@@ -11,6 +11,7 @@ use jiff::tz::TimeZone;
 use super::common::{ColourChoice, CommonArguments, Format, UnitsChoice};
 use super::failure::{ErrorStyle, Failure};
 use crate::quantity::Units;
+use crate::report::Look;
 
 /// Environment variable that sets the clock, for tests and for runs that can be repeated to the byte.
 pub const NOW_VARIABLE: &str = "COATBELL_NOW";
@@ -54,6 +55,20 @@ pub struct Context {
 }
 
 impl Context {
+    /// How a text is to look: a file is written in UTF-8 whatever the screen shows.
+    pub fn look(&self) -> Look {
+        Look {
+            width: self.width,
+            units: self.units,
+            colour: self.colour,
+            unicode: self.unicode || self.output.is_some(),
+            quiet: self.quiet,
+            why: self.why,
+            verbose: self.verbose,
+            now: self.now.clone(),
+        }
+    }
+
     /// Looks around once.
     ///
     /// # Errors

@@ -98,9 +98,8 @@ pub fn print(failure: Failure, style: ErrorStyle) {
         let _ = out.flush();
     } else {
         let mut out = std::io::stderr().lock();
-        for problems in all {
-            let _ = writeln!(out, "{}", text(problems, style));
-        }
+        let drawn: Vec<String> = all.into_iter().map(|problems| text(problems, style)).collect();
+        let _ = writeln!(out, "{}", drawn.join("\n\n"));
     }
 }
 
@@ -109,7 +108,7 @@ fn text(mut problems: Problems, style: ErrorStyle) -> String {
     problems.list.truncate(MOST_SHOWN);
     let mut drawn = render(&problems, style.colour, style.width);
     if hidden > 0 {
-        let more = format!("\n\n… and {} more", crate::diagnostic::plural(hidden, "problem"));
+        let more = format!("\n\nand {hidden} more");
         drawn.push_str(&more);
     }
     drawn

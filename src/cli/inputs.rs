@@ -5,12 +5,15 @@ use std::path::Path;
 use jiff::ZonedDateTime;
 
 use super::page_arguments::PageArguments;
-use super::{Context, Failure, files, words};
-use crate::catalog::{Catalog, Sealer};
-use crate::diagnostic::{Problem, SourceText, nearest};
-use crate::input::{PageInput, RoomInput, parse_when, read_page, read_room};
+use super::{Context, Failure, files};
+use crate::catalog::{Catalog, Kind, Sealer, Unknown};
+use crate::diagnostic::SourceText;
+use crate::input::{PageInput, RoomInput, parse_when, read_page, read_room, read_sealer};
+use crate::page::{PageWords, page_from_words};
 use crate::quantity::{self, RelativeHumidity, Temperature};
 
+/// The built-in room taken where none is named: small, and shut.
+const DEFAULT_ROOM: &str = "closed";
 /// Size of a page in words when none is given.
 const DEFAULT_SIZE: &str = "A4";
 
@@ -21,8 +24,10 @@ pub struct Inputs {
     pub page: PageInput,
     /// The text the page was read from, for errors found later.
     pub page_source: SourceText,
-    /// The room; `None` if none was named.
+    /// The room; `None` if nothing was said about it.
     pub room: Option<RoomInput>,
+    /// Whether a room was named. If not, but a temperature or humidity was, the room is the small closed one.
+    pub room_named: bool,
     /// The sealers named, in that order; empty leaves the choice to the plan.
     pub sealers: Vec<Sealer>,
     /// When spraying is to begin.
@@ -38,23 +43,24 @@ impl Inputs {
     /// Everything wrong with the files, or the first flag that makes no sense.
     pub fn load(
         arguments: &PageArguments,
+        sealers_named: &[String],
         catalog: &Catalog,
         context: &Context,
         command: &'static str,
     ) -> Result<Self, Failure> {
-        only_one_stdin(arguments)?;
+        only_one_stdin(arguments, sealers_named)?;
         let mut assumed = Vec::new();
         let start = start(arguments.start.as_deref(), context)?;
         let mut wrong = Vec::new();
         let page = gather(&mut wrong, page(arguments, context, command, &mut assumed))?;
         let room = gather(&mut wrong, room(arguments, catalog, context, command))?;
         let mut sealers = Vec::new();
-        for name in &arguments.sealer {
+        for name in sealers_named {
             sealers.extend(gather(&mut wrong, sealer(name, catalog, context, command))?);
         }
         match (page, room) {
             (Some((page_source, page)), Some(room)) if wrong.is_empty() => {
-                Ok(Self { page, page_source, room, sealers, start, assumed })
+                Ok(Self { page, page_source, room, room_named: arguments.room.is_some(), sealers, start, assumed })
             }
             _ => Err(Failure::Input(wrong)),
         }
@@ -73,9 +79,9 @@ fn gather<T>(wrong: &mut Vec<crate::diagnostic::Problems>, read: Result<T, Failu
     }
 }
 
-fn only_one_stdin(arguments: &PageArguments) -> Result<(), Failure> {
+fn only_one_stdin(arguments: &PageArguments, sealers: &[String]) -> Result<(), Failure> {
     let page = arguments.page.as_ref().is_some_and(|page| page.as_os_str() == "-");
-    let others = arguments.room.iter().chain(&arguments.sealer).filter(|name| *name == "-").count();
+    let others = arguments.room.iter().chain(sealers).filter(|name| *name == "-").count();
     if usize::from(page) + others > 1 {
         let message = "standard input (`-`) can be only one of page, room and sealer";
         return Err(Failure::usage("stdin-twice", message, "name files for the others"));
@@ -95,19 +101,23 @@ fn page(
     command: &'static str,
     assumed: &mut Vec<String>,
 ) -> Result<(SourceText, PageInput), Failure> {
-    let source = match (&arguments.page, &arguments.media) {
-        (Some(path), _) => files::read_text(path, context, command)?,
-        (None, Some(media)) => {
-            let size = arguments.size.as_deref().unwrap_or_else(|| {
-                assumed.push(format!("size {DEFAULT_SIZE}"));
-                DEFAULT_SIZE
-            });
-            words::page_file(media, arguments.paper.as_deref().unwrap_or_default(), size)
+    match (&arguments.page, &arguments.media) {
+        (Some(path), _) => {
+            let source = files::read_text(path, context, command)?;
+            let page = read_page(&source, &context.now)?;
+            Ok((source, page))
         }
-        (None, None) => return Err(Failure::Help(command)),
-    };
-    let page = read_page(&source, &context.now)?;
-    Ok((source, page))
+        (None, Some(media)) => {
+            let size = arguments.size.as_deref().or_else(|| {
+                assumed.push(format!("size {DEFAULT_SIZE}"));
+                Some(DEFAULT_SIZE)
+            });
+            let words = PageWords { media, paper: arguments.paper.as_deref(), size, finish: None };
+            let (page, source) = page_from_words(&words, &context.now)?;
+            Ok((source, page))
+        }
+        (None, None) => Err(Failure::Help(command)),
+    }
 }
 
 /// The room named, with temperature and humidity as typed; `Ok(None)` if nothing was said about it.
@@ -120,19 +130,19 @@ fn room(
     let temperature = typed_quantity::<Temperature>("--temperature", arguments.temperature.as_deref())?;
     let humidity = typed_quantity::<RelativeHumidity>("--humidity", arguments.humidity.as_deref())?;
     let named = match &arguments.room {
-        Some(name) if is_path(name, |name| catalog.rooms.contains_key(name)) => {
+        Some(name) if is_path(name, catalog.room(name).is_ok()) => {
             Some(read_room(&files::read_text(Path::new(name), context, command)?)?)
         }
-        Some(name) => match catalog.rooms.get(name) {
-            Some(room) => Some(room.clone()),
-            None => return Err(unknown("room", name, catalog.rooms.keys().map(String::as_str))),
-        },
+        Some(name) => Some(catalog.room(name).map_err(|unknown| unknown_name(&unknown))?.clone()),
         None => None,
     };
     if temperature.is_none() && humidity.is_none() {
         return Ok(named);
     }
-    let mut room = named.unwrap_or_else(|| default_room(catalog));
+    let mut room = match named {
+        Some(named) => named,
+        None => catalog.room(DEFAULT_ROOM).map_err(|unknown| unknown_name(&unknown))?.clone(),
+    };
     room.temperature_c = temperature.or(room.temperature_c);
     room.relative_humidity = humidity.or(room.relative_humidity);
     Ok(Some(room))
@@ -146,16 +156,29 @@ fn typed_quantity<Q: quantity::Quantity>(flag: &str, typed: Option<&str>) -> Res
     }
 }
 
-/// Whether a name means a file: it looks like a path, or nothing built in has that name but a file has.
-fn is_path(name: &str, built_in: impl Fn(&str) -> bool) -> bool {
-    let looks = name == "-" || name.contains(['/', '\\']) || name.to_lowercase().ends_with(".toml");
-    looks || (!built_in(name) && Path::new(name).exists())
+/// A sealer by name, or the can of a file.
+fn sealer(name: &str, catalog: &Catalog, context: &Context, command: &'static str) -> Result<Sealer, Failure> {
+    if is_path(name, catalog.sealer(name).is_ok()) {
+        let source = files::read_text(Path::new(name), context, command)?;
+        let can = read_sealer(&source)?;
+        return Ok(catalog.own_sealer(&can)?);
+    }
+    Ok(catalog.sealer(name).map_err(|unknown| unknown_name(&unknown))?.clone())
 }
 
-fn unknown<'a>(what: &'static str, name: &str, known: impl Iterator<Item = &'a str>) -> Failure {
-    let hint = match nearest(name, known) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => format!("give the file of your own {what}, or see `coatbell materials list`"),
+/// Whether a name means a file: it looks like a path, or nothing built in has that name but a file has.
+fn is_path(name: &str, built_in: bool) -> bool {
+    let looks = name == "-" || name.contains(['/', '\\']) || name.to_lowercase().ends_with(".toml");
+    looks || (!built_in && Path::new(name).exists())
+}
+
+/// A name on the command line that means nothing; a file would have been as good.
+fn unknown_name(unknown: &Unknown) -> Failure {
+    let code = if unknown.kind == Kind::Room { "unknown-room" } else { "unknown-sealer" };
+    let hint = if unknown.near.is_empty() {
+        format!("{}, or give the file of your own", unknown.hint())
+    } else {
+        unknown.hint()
     };
-    Failure::usage("unknown-name", format!("there is no {what} `{name}`"), hint)
+    Failure::usage(code, unknown.to_string(), hint)
 }

@@ -1,13 +1,18 @@
 //! The command line: what was typed, what is meant, how the program ends, and the one place that prints an error.
 
 mod arguments;
-mod ascii;
 pub mod common;
 pub mod context;
 mod exit;
 pub mod failure;
 pub mod files;
+pub mod inputs;
+mod layers;
+mod materials;
 pub mod output;
+pub mod page_arguments;
+pub mod shelves;
+mod verify;
 mod welcome;
 
 pub use context::{Context, MATERIALS_VARIABLE, NOW_VARIABLE};
@@ -22,7 +27,7 @@ use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser};
 
 use crate::diagnostic::Problem;
-use arguments::Arguments;
+use arguments::{Arguments, Command};
 
 /// Runs the program: never panics outwards, never ends with any code but those of [`Exit`].
 pub fn main(typed: impl IntoIterator<Item = OsString>) -> ExitCode {
@@ -67,7 +72,9 @@ fn obey(arguments: Arguments) -> Result<Exit, Failure> {
     let context = Context::look_around(&arguments.common)?;
     match arguments.command {
         None => welcome::run(&context),
-        Some(command) => match command {},
+        Some(Command::Layers(arguments)) => layers::run(&arguments, &context),
+        Some(Command::Materials(arguments)) => materials::run(&arguments, &context),
+        Some(Command::Verify(arguments)) => verify::run(&arguments, &context),
     }
 }
 

@@ -5,18 +5,20 @@ use std::path::Path;
 
 use anyhow::Context as _;
 
+use super::Context;
 use super::failure::Failure;
-use super::{Context, ascii};
+use crate::report::to_json;
 
-/// Gives out a text for people. Escape sequences are taken out unless colour is wanted, and symbols are spelled in
-/// ASCII on a screen that has no others.
+/// Gives out a text for people. Escape sequences are taken out unless colour is wanted.
 ///
 /// # Errors
 /// If it cannot be written.
 pub fn text(context: &Context, styled: &str) -> Result<(), Failure> {
-    let plain = if context.colour { styled.to_owned() } else { anstream::adapter::strip_str(styled).to_string() };
-    let shown = if context.unicode || context.output.is_some() { plain } else { ascii::spelled(&plain) };
-    give_out(context, shown.trim_end_matches('\n'))
+    if context.colour {
+        give_out(context, styled.trim_end_matches('\n'))
+    } else {
+        give_out(context, anstream::adapter::strip_str(styled).to_string().trim_end_matches('\n'))
+    }
 }
 
 /// Gives out a JSON document.
@@ -24,8 +26,7 @@ pub fn text(context: &Context, styled: &str) -> Result<(), Failure> {
 /// # Errors
 /// If it cannot be written.
 pub fn json(context: &Context, document: &impl serde::Serialize) -> Result<(), Failure> {
-    let text = serde_json::to_string_pretty(document).context("cannot write the answer as JSON")?;
-    give_out(context, &text)
+    give_out(context, to_json(document).trim_end_matches('\n'))
 }
 
 fn give_out(context: &Context, text: &str) -> Result<(), Failure> {

@@ -1,10 +1,18 @@
-//! The page, sealer and room a command works on, as typed.
+//! The page, room and sealer a command works on, as typed.
 
 use std::path::PathBuf;
 
 use clap::Args;
 
-/// A page, from a file or in words, with its sealer, room and start.
+/// The sealer or sealers.
+#[derive(Debug, Clone, Args)]
+pub struct SealerArguments {
+    /// Sealer: a name, or the file of your own can; several after commas are compared
+    #[arg(long, value_name = "SEALER", value_delimiter = ',', help_heading = "Page, can and room")]
+    pub sealer: Vec<String>,
+}
+
+/// A page, from a file or in words, with its room and start.
 #[derive(Debug, Clone, Args)]
 pub struct PageArguments {
     /// Page file (TOML); `-` reads standard input
@@ -14,10 +22,6 @@ pub struct PageArguments {
     /// Room: a file, or the name of a built-in room
     #[arg(long, value_name = "ROOM", help_heading = "Page, can and room")]
     pub room: Option<String>,
-
-    /// Sealer: a name, or the file of your own can; several after commas are compared
-    #[arg(long, value_name = "SEALER", value_delimiter = ',', help_heading = "Page, can and room")]
-    pub sealer: Vec<String>,
 
     /// When to begin: `18:00`, `2026-11-28 14:00`, `in 2 h`; now if not given
     #[arg(long, value_name = "TIME", help_heading = "Page, can and room")]

@@ -9,7 +9,9 @@ pub(super) fn run(context: &Context) -> Result<Exit, Failure> {
 }
 
 const WELCOME: &str = "\
-coatbell plans the spray sealing of a page that carries many media:
-which sealer, how far, how fast, how many coats, how long to wait, and when the air is safe again.
+coatbell plans the spray sealing of a page that carries many media: which
+sealer, how far, how fast, how many coats, what waits, and when the air is clear.
 
-  coatbell --help       everything else";
+  coatbell layers PAGE      whether the layers of a page go together
+  coatbell materials list   the media, papers and sealers it knows
+  coatbell --help           everything else";

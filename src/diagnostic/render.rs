@@ -1,7 +1,7 @@
 //! Drawing problems with file, line, column, the line itself and a caret.
 
 use annotate_snippets::renderer::DecorStyle;
-use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
+use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use std::ops::Range;
 
 use super::{Problem, Problems, escape_untrusted};
@@ -37,6 +37,9 @@ pub fn render(problems: &Problems, colour: bool, width: usize) -> String {
 fn draw(renderer: &Renderer, problems: &Problems, problem: &Problem) -> String {
     let name = escape_untrusted(&problems.source.name);
     let message = escape_untrusted(&problem.message);
+    if name.is_empty() {
+        return without_file(&message, problem.hint.as_deref(), renderer);
+    }
     let title = Level::ERROR.primary_title(&message);
     let text: &str = &problems.source.text;
     let mut group = match &problem.span {
@@ -60,13 +63,23 @@ fn draw(renderer: &Renderer, problems: &Problems, problem: &Problem) -> String {
             let snippet = Snippet::source(shown).line_start(line).path(name.clone()).annotation(annotation);
             title.element(snippet)
         }
-        _ if name.is_empty() => annotate_snippets::Group::with_title(title),
         _ => title.element(annotate_snippets::Origin::path(name.clone())),
     };
     if let Some(hint) = &problem.hint {
         group = group.element(Level::HELP.with_name("hint").message(escape_untrusted(hint)));
     }
     renderer.render(&[group])
+}
+
+/// A problem of no file: the sentence, and below it what to do.
+fn without_file(message: &str, hint: Option<&str>, renderer: &Renderer) -> String {
+    let mut drawn = renderer.render(&[Group::with_title(Level::ERROR.primary_title(message))]);
+    if let Some(hint) = hint {
+        drawn.push_str("\n\n");
+        let hint = escape_untrusted(hint);
+        drawn.push_str(&renderer.render(&[Group::with_title(Level::HELP.with_name("hint").primary_title(&hint))]));
+    }
+    drawn
 }
 
 fn floor_boundary(text: &str, at: usize) -> usize {

@@ -18,7 +18,7 @@ pub fn text_from_bytes(name: &str, bytes: &[u8]) -> Result<SourceText, Problems>
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
     if bytes.contains(&0) {
         let problem = Problem::new("file-not-text", "the file is binary, not text")
-            .with_hint("give a TOML text file; `coatbell new page` writes one");
+            .with_hint("give a TOML text file; `profiles/examples` holds some to start from");
         return Err(Problems::whole(name, problem));
     }
     let text = match std::str::from_utf8(bytes) {

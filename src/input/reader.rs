@@ -401,6 +401,11 @@ impl<'a> TableReader<'a> {
                 continue;
             }
             let near = nearest(name, asked.iter().copied());
+            if let Some(near) = near.filter(|near| !self.table.contains_key(*near)) {
+                // A key that is there under a misspelt name is not missing too.
+                let meant = Some(self.path_of(near));
+                self.problems.borrow_mut().retain(|problem| problem.code != "missing-key" || problem.key != meant);
+            }
             let hint = match near {
                 Some(near) => format!("did you mean `{near}`?"),
                 None => {

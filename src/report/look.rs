@@ -47,12 +47,12 @@ impl Look {
     }
 
     /// Columns laid out for.
-    pub(super) fn columns(&self) -> usize {
+    pub fn columns(&self) -> usize {
         self.width.max(NARROWEST)
     }
 
     /// Makes any text fit to be shown: escaped, and in ASCII where the terminal has nothing else.
-    pub(super) fn clean(&self, text: &str) -> String {
+    pub fn clean(&self, text: &str) -> String {
         let safe = escape_untrusted(text);
         if self.unicode { safe } else { to_ascii(&safe) }
     }

@@ -1,6 +1,5 @@
 //! One renderer a file: text and JSON. Renders finished models and computes nothing.
 
-mod calendar;
 mod compare_text;
 mod json;
 mod layers_text;
@@ -11,7 +10,6 @@ mod words;
 mod wrap;
 mod writer;
 
-pub use calendar::plan_ics;
 pub use compare_text::compare_text;
 pub use json::{plan_json, to_json};
 pub use layers_text::layers_text;

@@ -201,6 +201,7 @@ fn basis(row: &Row<'_>, problems: &mut Vec<Problem>) -> Option<CheckBasis> {
 
 /// Reads `key=value;key=value` against the keys of a quantity.
 fn values(row: &Row<'_>, entry: &QuantityEntry, problems: &mut Vec<Problem>) -> Values {
+    let before = problems.len();
     let mut values = BTreeMap::new();
     for piece in row.field("inputs").split(';').map(str::trim).filter(|piece| !piece.is_empty()) {
         let Some((name, text)) = piece.split_once('=') else {
@@ -229,8 +230,10 @@ fn values(row: &Row<'_>, entry: &QuantityEntry, problems: &mut Vec<Problem>) -> 
             }
         }
     }
+    // A key that is there but wrong is not missing too.
+    let clean = problems.len() == before;
     for group in entry.required {
-        if !group.iter().any(|name| values.contains_key(name)) {
+        if clean && !group.iter().any(|name| values.contains_key(name)) {
             let names: Vec<String> = group.iter().map(|name| format!("`{name}`")).collect();
             let problem = row.problem("missing-key", "inputs", &format!("has no {}", or_list(&names)));
             problems.push(problem.with_hint(format!("`{}` needs it", entry.name)));

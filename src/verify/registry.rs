@@ -1,10 +1,13 @@
 //! The quantities a check file may ask for, each with its keys, its unit and the model function that computes it.
 
 use super::Values;
-use crate::catalog::Catalog;
+use crate::catalog::{Catalog, Substance};
 use crate::diagnostic::Problem;
 
+mod film;
 mod humid_air;
+mod spray;
+mod vapour;
 
 /// What a key holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -72,7 +75,7 @@ const fn number(name: &'static str) -> Key {
 
 /// All quantities.
 pub fn quantities() -> impl Iterator<Item = &'static QuantityEntry> {
-    [humid_air::ENTRIES].into_iter().flatten()
+    [film::ENTRIES, humid_air::ENTRIES, spray::ENTRIES, vapour::ENTRIES].into_iter().flatten()
 }
 
 /// The quantity of that name.
@@ -88,4 +91,9 @@ fn within(key: &str, value: f64, low: f64, high: f64) -> Result<f64, Box<Problem
     let shown = crate::quantity::number(value);
     let problem = Problem::new("out-of-range", format!("`{key}` of {shown} is outside the model"));
     Err(Box::new(problem.with_hint(format!("give a value from {low} to {high}"))))
+}
+
+/// The substance of that name or CAS number.
+fn substance<'a>(catalog: &'a Catalog, name: &str) -> Result<&'a Substance, Box<Problem>> {
+    catalog.substance(name).map_err(|unknown| Box::new(unknown.problem(0..0)))
 }

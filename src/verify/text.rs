@@ -3,22 +3,22 @@
 use std::fmt::Write;
 
 use super::{CheckReport, CheckedRow};
-use crate::diagnostic::escape_untrusted;
+use crate::report::{Look, wrap};
 
 /// Draws the report: one line of result, then the rows that failed, then every row grouped by quantity with its
-/// source below. With `brief` only the result and what failed.
-pub fn checks_text(report: &CheckReport, width: usize, brief: bool) -> String {
+/// source below. Quiet, it is only the result and what failed.
+pub fn checks_text(report: &CheckReport, look: &Look) -> String {
     let total = report.rows.len();
     let mut text = if report.failed == 0 {
         format!("all {total} checks agree\n")
     } else {
-        format!("{} of {total} checks DISAGREE\n", report.failed)
+        format!("{} of {total} checks disagree\n", report.failed)
     };
     let failed: Vec<&CheckedRow> = report.rows.iter().filter(|row| !row.ok).collect();
     for row in &failed {
-        write_row(&mut text, row, width);
+        write_row(&mut text, row, look);
     }
-    if brief {
+    if look.quiet {
         return text;
     }
     let mut last = "";
@@ -27,24 +27,24 @@ pub fn checks_text(report: &CheckReport, width: usize, brief: bool) -> String {
             let _ = writeln!(text, "\n{}", row.quantity.replace('_', " "));
             last = &row.quantity;
         }
-        write_row(&mut text, row, width);
+        write_row(&mut text, row, look);
     }
     text
 }
 
-fn write_row(text: &mut String, row: &CheckedRow, width: usize) {
+fn write_row(text: &mut String, row: &CheckedRow, look: &Look) {
     let unit = if row.unit == "1" { String::new() } else { format!(" {}", row.unit) };
     let mark = if row.ok { "ok  " } else { "FAIL" };
     let line = format!(
         "  {mark} {}: {} expected, {}{unit} computed (within {})",
-        escape_untrusted(&row.id),
+        look.clean(&row.id),
         figure(row.expected),
         figure(row.got),
         figure(row.tolerance),
     );
     let _ = writeln!(text, "{line}");
-    let source = format!("{}: {}", row.basis.word(), escape_untrusted(&row.source));
-    for part in wrapped(&source, width.saturating_sub(9)) {
+    let source = format!("{}: {}", row.basis.word(), look.clean(&row.source));
+    for part in wrap(&source, look.columns().saturating_sub(9)) {
         let _ = writeln!(text, "         {part}");
     }
 }
@@ -61,19 +61,4 @@ fn figure(value: f64) -> String {
     let decimals = (4 - exponent).max(0) as usize;
     let text = format!("{value:.decimals$}");
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
-}
-
-/// Breaks a text at spaces; a word longer than the line stands alone.
-fn wrapped(text: &str, width: usize) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        match lines.last_mut() {
-            Some(line) if unicode_width::UnicodeWidthStr::width(line.as_str()) + 1 + word.len() <= width => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            _ => lines.push(word.to_owned()),
-        }
-    }
-    lines
 }

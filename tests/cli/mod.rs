@@ -1,7 +1,12 @@
 //! Whole output of the binary.
 
-mod calendar;
-mod calendar_reader;
+mod bad_files;
+mod bad_pages;
+mod checks;
+mod examples;
+mod harness;
+mod materials;
 mod plan_json;
 mod plan_text;
 mod sample_plans;
+mod usage;

@@ -1,4 +1,5 @@
 //! Published values and reference libraries.
 
+mod checks;
 mod coats;
 pub(crate) mod film;

@@ -1,0 +1,51 @@
+//! The catalog with the user's own materials on its shelves.
+
+use std::path::{Path, PathBuf};
+
+use super::{Context, Failure, files};
+use crate::catalog::Catalog;
+use crate::diagnostic::SourceText;
+
+/// The built-in materials, and those of the user's folder if there is one.
+///
+/// # Errors
+/// Everything wrong with the files of that folder.
+pub fn catalog(context: &Context, command: &'static str) -> Result<Catalog, Failure> {
+    catalog_with(&own_files(context), context, command)
+}
+
+/// The built-in materials, and those of the files named.
+///
+/// # Errors
+/// Everything wrong with those files.
+pub fn catalog_with(own: &[PathBuf], context: &Context, command: &'static str) -> Result<Catalog, Failure> {
+    let (mut sources, mut wrong): (Vec<SourceText>, Vec<_>) = (Vec::new(), Vec::new());
+    for path in own {
+        match files::read_text(path, context, command) {
+            Ok(source) => sources.push(source),
+            Err(Failure::Input(problems)) => wrong.extend(problems),
+            Err(other) => return Err(other),
+        }
+    }
+    if !wrong.is_empty() {
+        return Err(Failure::Input(wrong));
+    }
+    let built_in = Catalog::builtin();
+    if sources.is_empty() {
+        return Ok(built_in);
+    }
+    built_in.with_overlays(&sources).map_err(Failure::Input)
+}
+
+/// The files of the user's own materials, in order of the alphabet; none if the folder does not exist.
+pub fn own_files(context: &Context) -> Vec<PathBuf> {
+    context.materials.as_deref().map(toml_files).unwrap_or_default()
+}
+
+fn toml_files(folder: &Path) -> Vec<PathBuf> {
+    let Ok(entries) = std::fs::read_dir(folder) else { return Vec::new() };
+    let mut files: Vec<PathBuf> = entries.filter_map(Result::ok).map(|entry| entry.path()).collect();
+    files.retain(|file| file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml")));
+    files.sort_unstable();
+    files
+}
