@@ -6,6 +6,9 @@ const KEPT_SHARE: f64 = 0.08;
 /// Factor on the time after which a point is kept in the tail.
 const KEPT_FACTOR: f64 = 4.0;
 
+/// Share that must have left for a point to be kept in the tail.
+const TAIL_SHARE: f64 = 1e-4;
+
 /// What is left of every substance over time: straight between the points, about 12 to 20 of them.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ReleaseCurve<'c> {
@@ -29,10 +32,13 @@ impl<'c> ReleaseCurve<'c> {
         let (Some(time), Some(before)) = (self.times_s.last(), self.left_g_m2.last()) else { return };
         let laid: f64 = self.left_g_m2[0].iter().sum();
         let left: f64 = before.iter().zip(left_g_m2).map(|(before, now)| before - now).sum();
-        let enough = left >= KEPT_SHARE * laid || (seconds >= KEPT_FACTOR * time && left >= 0.01 * laid);
+        let enough =
+            left >= KEPT_SHARE * laid || (*time > 0.0 && seconds >= KEPT_FACTOR * time && left >= TAIL_SHARE * laid);
         if seconds > *time && (last || enough) {
             self.times_s.push(seconds);
-            self.left_g_m2.push(left_g_m2.to_vec());
+            // Nothing comes back: what the solver is off by in a minor liquid is not a release.
+            let falling = before.iter().zip(left_g_m2).map(|(before, now)| now.min(*before)).collect();
+            self.left_g_m2.push(falling);
         }
     }
 
@@ -75,6 +81,13 @@ impl<'c> ReleaseCurve<'c> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn nothing_comes_back() {
+        let mut curve = ReleaseCurve::new(vec!["acetone", "xylene"], vec![10.0, 1.0]);
+        curve.add(10.0, &[5.0, 1.001], false);
+        assert_eq!(curve.left_g_m2[1], [5.0, 1.0]);
+    }
 
     #[test]
     fn straight_between_points() {
