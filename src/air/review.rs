@@ -143,6 +143,11 @@ pub fn review(run: &RunAir, catalog: &Catalog) -> AirOutcome {
     AirOutcome { review, exposure, after_coats, advice, findings }
 }
 
+/// The three times after the last coat of a run, and nothing else: quick enough to place coats one after another.
+pub fn times_after_last(run: &RunAir, catalog: &Catalog) -> ThreeTimes {
+    after_last(&Lines::of(run, catalog))
+}
+
 /// The level of a run's air alone, without advice, times at the end included.
 pub(super) fn level(run: &RunAir, catalog: &Catalog) -> Level {
     let lines = Lines::of(run, catalog);

@@ -4,7 +4,7 @@ use super::bench::Bench;
 use super::request::Request;
 use super::times::CoatDrying;
 use super::waits::{Wait, planned_wait};
-use crate::air::{AirOutcome, CoatAir, CurvePiece, Hardener, Release, RunAir, Shape, review};
+use crate::air::{AirOutcome, CoatAir, CurvePiece, Hardener, Release, RunAir, Shape, review, times_after_last};
 use crate::catalog::{Component, Sealer, SolidKind};
 use crate::film::ReleaseCurve;
 use crate::solve::PlannedCoat;
@@ -40,19 +40,17 @@ pub(super) fn run(
     let mut waits = Vec::new();
     let mut starts_min = Vec::new();
     let mut clock_s = 0.0;
-    let mut air = None;
     for (coat, dried) in coats.iter().zip(drying) {
         placed.push(coat_air(coat, &dried.released).shifted(clock_s));
         starts_min.push(clock_s / MINUTE_S);
-        let outcome = review(&run_air(request, bench, sealer, placed.clone()), bench.catalog);
-        let back_min = outcome.after_coats.last().and_then(|times| times.return_masked_min).map(f64::from);
+        let so_far = run_air(request, bench, sealer, placed.clone());
+        let back_min = times_after_last(&so_far, bench.catalog).return_masked_min.map(f64::from);
         let handle_min = dried.sampled.map(|sampled| sampled.handle_min.p50);
         let wait = planned_wait(sealer, handle_min, back_min, rules);
         clock_s += coat.pattern.spray_s + f64::from(wait.minutes) * MINUTE_S;
         waits.push(wait);
-        air = Some(outcome);
     }
-    let air = air.unwrap_or_else(|| review(&run_air(request, bench, sealer, Vec::new()), bench.catalog));
+    let air = review(&run_air(request, bench, sealer, placed), bench.catalog);
     Run { waits, starts_min, air }
 }
 

@@ -16,10 +16,16 @@ pub(super) fn ranking<'a>(sheet: &Sheet<'_>, bench: &Bench<'a>, own: Option<&'a 
     {
         sealers.push(own);
     }
-    let assessed = sealers
-        .into_iter()
-        .map(|sealer| (sealer, assess(sheet, sealer, &first_liquid(sheet, sealer, bench), &catalog.rules)))
-        .collect();
+    let judge =
+        |sealer: &'a Sealer| (sealer, assess(sheet, sealer, &first_liquid(sheet, sealer, bench), &catalog.rules));
+    // Sealers are judged apart from each other, so two halves are judged at once; the order stays that of the ids.
+    let (front, back) = sealers.split_at(sealers.len() / 2);
+    let assessed = std::thread::scope(|scope| {
+        let judging = scope.spawn(|| back.iter().map(|sealer| judge(sealer)).collect::<Vec<_>>());
+        let mut assessed: Vec<_> = front.iter().map(|sealer| judge(sealer)).collect();
+        assessed.extend(judging.join().expect("judging a sealer does not panic"));
+        assessed
+    });
     rank(sheet, assessed, catalog)
 }
 

@@ -44,7 +44,13 @@ pub(super) fn dry_coats<'a>(
             task
         })
         .collect();
-    tasks.into_iter().map(|(coat, below_um)| dry_coat(bench, coat, below_um, modelled, seed)).collect()
+    std::thread::scope(|scope| {
+        let running: Vec<_> = tasks
+            .into_iter()
+            .map(|(coat, below_um)| scope.spawn(move || dry_coat(bench, coat, below_um, modelled, seed)))
+            .collect();
+        running.into_iter().map(|thread| thread.join().expect("drying a coat does not panic")).collect()
+    })
 }
 
 fn dry_coat<'a>(
