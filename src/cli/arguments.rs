@@ -40,7 +40,6 @@ pub(super) enum Command {
     /// List media, papers, sealers and the like, show one, check files of your own
     Materials(super::materials::MaterialsArguments),
     /// Recompute published check values and print each beside its source
-    #[command(hide = true)]
     Verify(super::verify::VerifyArguments),
 }
 

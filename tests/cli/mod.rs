@@ -11,5 +11,6 @@ mod layers_text;
 mod materials;
 mod plan_json;
 mod plan_text;
+mod readme;
 mod sample_plans;
 mod usage;
