@@ -20,6 +20,8 @@ pub enum Failure {
     Input(Vec<Problems>),
     /// The command line asks for something that does not exist.
     Usage(Box<Problem>),
+    /// It could not be done, and there is something to do about it.
+    Refused(Box<Problem>),
     /// It could not be done.
     Other(anyhow::Error),
     /// Nothing was given to work on: the help of that command is shown.
@@ -40,7 +42,7 @@ impl Failure {
             Self::Input(all) if all.iter().all(|problems| &*problems.source.name == COMMAND_LINE) => Exit::Usage,
             Self::Input(_) => Exit::InvalidInput,
             Self::Usage(_) | Self::Help(_) => Exit::Usage,
-            Self::Other(_) => Exit::Failed,
+            Self::Refused(_) | Self::Other(_) => Exit::Failed,
             Self::ClosedPipe => Exit::Done,
         }
     }
@@ -49,7 +51,7 @@ impl Failure {
     fn into_problems(self) -> Vec<Problems> {
         match self {
             Self::Input(all) => all,
-            Self::Usage(problem) => vec![Problems::whole("", *problem)],
+            Self::Usage(problem) | Self::Refused(problem) => vec![Problems::whole("", *problem)],
             Self::Other(error) => vec![Problems::whole("", Problem::new("failed", format!("{error:#}")))],
             Self::Help(command) => {
                 let problem = Problem::new("nothing-given", format!("`{command}` was given nothing to work on"))

@@ -71,6 +71,10 @@ pub fn run(typed: &[OsString]) -> Exit {
 
 fn obey(arguments: Arguments) -> Result<Exit, Failure> {
     let context = Context::look_around(&arguments.common)?;
+    if context.calendar && !matches!(arguments.command, Some(Command::Plan(_))) {
+        let message = "only a plan can be written as a calendar";
+        return Err(Failure::usage("no-calendar", message, "use `--format text` or `--format json`"));
+    }
     match arguments.command {
         None => welcome::run(&context),
         Some(Command::Plan(arguments)) => plan::run(&arguments, &context),

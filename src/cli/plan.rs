@@ -9,7 +9,7 @@ use super::{Context, Exit, Failure, output, shelves};
 use crate::catalog::{Catalog, Sealer};
 use crate::page::Sheet;
 use crate::plan::{Plan, Request, make};
-use crate::report::{compare_text, plan_json, plan_text};
+use crate::report::{compare_text, plan_ics, plan_json, plan_text};
 
 const NAME: &str = "plan";
 
@@ -41,6 +41,13 @@ pub(super) fn run(arguments: &PlanArguments, context: &Context) -> Result<Exit, 
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
     let plans = plans(&inputs, &sheet, &catalog, context);
     match (context.format, &plans[..]) {
+        (_, [plan]) if context.calendar => {
+            output::raw(context, &plan_ics(plan, &context.look()).map_err(Failure::Refused)?)?;
+        }
+        (..) if context.calendar => {
+            let message = "several sealers do not go into one calendar";
+            return Err(Failure::usage("no-calendar", message, "name one sealer"));
+        }
         (Format::Json, [plan]) => output::raw(context, &plan_json(plan))?,
         (Format::Json, several) => output::json(context, &several)?,
         (Format::Text, [plan]) => output::text(context, &plan_text(plan, &context.look()))?,

@@ -49,3 +49,13 @@ fn every_command_has_examples_before_its_flags() {
         assert!(example < usage, "{command}: examples come first");
     }
 }
+
+#[test]
+fn a_plan_goes_into_a_calendar() {
+    let bench = Bench::with("page.toml", super::harness::PAGE);
+    let output = bench.command().args(["plan", "page.toml", "--format", "ics"]).output().expect("the binary runs");
+    let text = String::from_utf8(output.stdout).expect("a calendar is UTF-8");
+    assert!(text.starts_with("BEGIN:VCALENDAR\r\n") && text.ends_with("END:VCALENDAR\r\n"), "{text:?}");
+    let said = bench.transcript(&["layers", "page.toml", "--format", "ics"]);
+    assert!(said.contains("[exit 2]") && said.contains("only a plan can be written as a calendar"), "{said}");
+}
