@@ -39,6 +39,12 @@ pub(super) enum Command {
     Layers(super::layers::LayersArguments),
     /// List media, papers, sealers and the like, show one, check files of your own
     Materials(super::materials::MaterialsArguments),
+    /// Ask question by question, and write the file of a page, a room, a can or an evening
+    New(super::new::NewArguments),
+    /// Completions for your shell
+    Completions(super::shell::CompletionsArguments),
+    /// The manual page
+    Man(super::shell::ManArguments),
     /// Recompute published check values and print each beside its source
     Verify(super::verify::VerifyArguments),
 }

@@ -9,9 +9,11 @@ pub mod files;
 pub mod inputs;
 mod layers;
 mod materials;
+mod new;
 pub mod output;
 pub mod page_arguments;
 mod plan;
+mod shell;
 pub mod shelves;
 mod verify;
 mod welcome;
@@ -80,6 +82,9 @@ fn obey(arguments: Arguments) -> Result<Exit, Failure> {
         Some(Command::Plan(arguments)) => plan::run(&arguments, &context),
         Some(Command::Layers(arguments)) => layers::run(&arguments, &context),
         Some(Command::Materials(arguments)) => materials::run(&arguments, &context),
+        Some(Command::New(arguments)) => new::run(&arguments, &context),
+        Some(Command::Completions(arguments)) => shell::completions(&arguments, &context),
+        Some(Command::Man(arguments)) => shell::man(&arguments, &context),
         Some(Command::Verify(arguments)) => verify::run(&arguments, &context),
     }
 }

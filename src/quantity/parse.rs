@@ -91,7 +91,7 @@ pub fn parse_range<Q: Quantity>(text: &str) -> Result<(Q, Q), QuantityError> {
 }
 
 /// Finds the two sides of a written range.
-fn split_range(text: &str) -> Option<(&str, &str)> {
+pub(super) fn split_range(text: &str) -> Option<(&str, &str)> {
     for separator in [" to ", "..", "–", " - "] {
         if let Some((left, right)) = text.split_once(separator) {
             return Some((left.trim(), right.trim()));

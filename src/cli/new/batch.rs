@@ -81,7 +81,8 @@ fn pages(answers: &BatchAnswers, asker: &mut Asker<'_>) -> Result<Vec<Entry>, Fa
     }
     let mut pages = Vec::new();
     loop {
-        let text = format!("Page {}: its file, sealer and copies, such as carp.toml, acrylic-satin, 3", pages.len() + 1);
+        let text =
+            format!("Page {}: its file, sealer and copies, such as carp.toml, acrylic-satin, 3", pages.len() + 1);
         let question = if pages.is_empty() {
             Question::needed("--page", &text)
         } else {

@@ -56,6 +56,21 @@ pub(super) fn airflows() -> Vec<String> {
     .to_vec()
 }
 
+/// The way of printing meant by words people use for it.
+pub(super) fn print_meant(words: &str) -> Option<&'static str> {
+    let words = words.to_lowercase();
+    let said = |any: &[&str]| any.iter().any(|word| words.contains(word));
+    if said(&["laser", "copier", "copied", "photocopy", "toner"]) {
+        Some("toner")
+    } else if said(&["inkjet", "ink jet", "ink-jet"]) {
+        Some(if words.contains("pigment") { "inkjet-pigment" } else { "inkjet-dye" })
+    } else if said(&["book", "bought", "offset", "press"]) {
+        Some("offset-print")
+    } else {
+        None
+    }
+}
+
 /// How line art can be printed.
 pub(super) fn prints() -> Vec<String> {
     [

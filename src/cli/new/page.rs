@@ -1,5 +1,7 @@
 //! The questions about a page.
 
+use std::fmt::Write;
+
 use clap::Args;
 use jiff::ZonedDateTime;
 
@@ -71,7 +73,8 @@ pub(super) fn ready(
     asker: &mut Asker<'_>,
 ) -> Result<Ready, Failure> {
     let root = |key: &'static str| move |answer: &str| root_key(key, answer, now);
-    let title = asker.ask(&Question::needed("--title", "What is the page called"), answers.title.as_deref(), root("title"))?;
+    let title =
+        asker.ask(&Question::needed("--title", "What is the page called"), answers.title.as_deref(), root("title"))?;
     let size = Question::needed("--size", "Size of the sheet, such as A4, letter, 9 x 12 in");
     let size = asker.ask(&size, answers.size.as_deref(), root("size"))?;
     let papers = known::papers(catalog);
@@ -86,7 +89,10 @@ pub(super) fn ready(
     let grammage = asker.ask(&grammage, answers.grammage.as_deref(), root("grammage"))?;
     let finish = Question::optional("--finish", "Finish you want: matte, satin or gloss", "whatever suits the page");
     let finish = asker.ask(&finish, answers.finish.as_deref(), root("finish"))?;
-    let finished = Question::needed("--finished", "When was the last layer finished, such as yesterday, 3 days ago, 24 h ago, or not yet");
+    let finished = Question::needed(
+        "--finished",
+        "When was the last layer finished, such as yesterday, 3 days ago, 24 h ago, or not yet",
+    );
     let finished = asker.ask(&finished, answers.finished.as_deref(), |answer| moment(answer, now))?;
     let mut layers = Vec::new();
     layers.extend(print_layer(answers, catalog, asker)?);
@@ -109,7 +115,7 @@ fn root_key(key: &str, answer: &str, now: &ZonedDateTime) -> Result<String, Refu
     let mut text = format!("{key} = {}\n", quoted(answer));
     for (needed, value) in [("size", "A4"), ("paper", "cardstock")] {
         if needed != key {
-            text.push_str(&format!("{needed} = \"{value}\"\n"));
+            let _ = writeln!(text, "{needed} = \"{value}\"");
         }
     }
     text.push_str("[[layer]]\nmedium = \"watercolour\"\n");
@@ -138,7 +144,8 @@ fn print_layer(
 ) -> Result<Option<LayerAnswer>, Failure> {
     let prints = known::prints();
     let question =
-        Question::optional("--print", "How is the line art printed? toner, inkjet-dye, offset-print, ...", "none").help(&prints);
+        Question::optional("--print", "How is the line art printed? toner, inkjet-dye, offset-print, ...", "none")
+            .help(&prints);
     if answers.print.is_none() {
         asker.show(&prints);
     }
@@ -146,8 +153,11 @@ fn print_layer(
         if ["none", "no", "not", "hand", "by hand", "drawn"].contains(&answer.trim().to_lowercase().as_str()) {
             return Ok(None);
         }
+        if let Some(meant) = known::print_meant(answer) {
+            return Ok(Some(meant.to_owned()));
+        }
         match catalog.medium(answer) {
-            Ok(medium) if medium.is(Trait::Print) || medium.id.starts_with("inkjet") => Ok(Some(medium.id.clone())),
+            Ok(medium) if medium.is(Trait::Print) => Ok(Some(medium.id.clone())),
             Ok(medium) => Err(Box::new(
                 Problem::new("not-a-print", format!("`{}` is not a way of printing", medium.id))
                     .with_hint("type `none` here and name it as a layer"),
@@ -219,18 +229,27 @@ fn details(
         let usual = medium.map_or(50.0, |medium| medium.typical_cover * 100.0);
         let enter = format!("not known; {} % is usual", number(usual.round()));
         let first = answer.clone();
-        answer.cover = asker.ask(&Question::optional("--layer", "  share of the page it covers, such as 40 %", &enter), None, |typed| {
-            let typed = if typed.trim().parse::<f64>().is_ok() { format!("{} %", typed.trim()) } else { typed.to_owned() };
-            checked(LayerAnswer { cover: Some(typed), ..first.clone() }, catalog, now)
-                .map(|layer| layer.cover.unwrap_or_default())
-        })?;
+        answer.cover = asker.ask(
+            &Question::optional("--layer", "  share of the page it covers, such as 40 %", &enter),
+            None,
+            |typed| {
+                let typed =
+                    if typed.trim().parse::<f64>().is_ok() { format!("{} %", typed.trim()) } else { typed.to_owned() };
+                checked(LayerAnswer { cover: Some(typed), ..first.clone() }, catalog, now)
+                    .map(|layer| layer.cover.unwrap_or_default())
+            },
+        )?;
     }
     if answer.laydown.is_none() && medium.is_some_and(matters_how_heavy) {
         let first = answer.clone();
-        answer.laydown = asker.ask(&Question::optional("--layer", "  laid down light, normal or heavy", "normal"), None, |typed| {
-            checked(LayerAnswer { laydown: Some(typed.trim().to_lowercase()), ..first.clone() }, catalog, now)
-                .map(|layer| layer.laydown.unwrap_or_default())
-        })?;
+        answer.laydown = asker.ask(
+            &Question::optional("--layer", "  laid down light, normal or heavy", "normal"),
+            None,
+            |typed| {
+                checked(LayerAnswer { laydown: Some(typed.trim().to_lowercase()), ..first.clone() }, catalog, now)
+                    .map(|layer| layer.laydown.unwrap_or_default())
+            },
+        )?;
     }
     if answer.finished.is_none() && !inherited {
         let question = Question::optional("--layer", "  when was it finished, such as 3 days ago", "still to be laid");
@@ -420,8 +439,13 @@ mod tests {
 
     #[test]
     fn nobody_there_names_all_flags_at_once() {
-        let failure = ready(&nothing(), &Catalog::builtin(), &now(), &mut Asker::alone()).expect_err("flags are missing");
+        let failure =
+            ready(&nothing(), &Catalog::builtin(), &now(), &mut Asker::alone()).expect_err("flags are missing");
         let Failure::Usage(problem) = failure else { panic!("usage") };
-        assert!(problem.message.contains("`--title`, `--size`, `--paper`, `--finished` and `--layer`"), "{}", problem.message);
+        assert!(
+            problem.message.contains("`--title`, `--size`, `--paper`, `--finished` and `--layer`"),
+            "{}",
+            problem.message
+        );
     }
 }
