@@ -6,6 +6,7 @@ mod calendar;
 mod calendar_reader;
 mod checks;
 mod examples;
+mod finish_by;
 mod harness;
 mod layers_text;
 mod materials;

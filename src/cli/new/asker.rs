@@ -91,10 +91,11 @@ impl Asker<'_> {
         }
     }
 
-    /// Shows lines that may be cut at the edge of the screen, one row each.
+    /// Shows lines that may be cut at the edge of the screen, one row each, set off from what stands before.
     pub(super) fn show(&mut self, lines: &[String]) {
         let width = self.width.saturating_sub(1);
         if let Some(talk) = &mut self.talk {
+            let _ = writeln!(talk.to);
             for line in lines {
                 let _ = writeln!(talk.to, "{}", cut(line, width));
             }
@@ -167,10 +168,12 @@ impl Asker<'_> {
             Some(enter) => format!("{} [{enter}]: ", question.text),
             None => format!("{}: ", question.text),
         };
-        let rows = crate::report::wrap(prompt.trim_end(), self.width.saturating_sub(12));
+        let indent = question.text.len() - question.text.trim_start().len();
+        let rows = crate::report::wrap(prompt.trim(), self.width.saturating_sub(12 + indent));
+        let rows = rows.join(&format!("\n{:1$}", "", indent + 2));
         loop {
             let Some(talk) = &mut self.talk else { return Ok(String::new()) };
-            let _ = write!(talk.to, "{} ", rows.join("\n  "));
+            let _ = write!(talk.to, "{:indent$}{rows} ", "");
             let _ = talk.to.flush();
             let mut typed = Vec::new();
             let read = std::io::Read::take(&mut talk.from, 10_000).read_until(b'\n', &mut typed);

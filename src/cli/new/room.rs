@@ -84,8 +84,7 @@ pub(super) fn ready(answers: &RoomAnswers, asker: &mut Asker<'_>) -> Result<Read
     draft.offered("pressure", "1013 hPa", "matters high in the mountains");
     let text = draft.finish();
     read_room(&SourceText::new(crate::cli::failure::COMMAND_LINE, &text))?;
-    let next =
-        "  coatbell plan YOUR-PAGE.toml --room FILE    a plan in this room; `coatbell new page` describes the page";
+    let next = "  coatbell plan YOUR-PAGE.toml --room FILE\nyour own page: coatbell new page";
     Ok(Ready { name: file_stem(&name, "room"), text, next })
 }
 

@@ -154,8 +154,7 @@ pub(super) fn ready(answers: &SealerAnswers, catalog: &Catalog, asker: &mut Aske
     let text = draft(&base, &name, &found, &parts);
     let source = SourceText::new(crate::cli::failure::COMMAND_LINE, &text);
     catalog.own_sealer(&read_sealer(&source)?)?;
-    let next =
-        "  coatbell plan YOUR-PAGE.toml --sealer FILE  a plan with this can; `coatbell new page` describes the page";
+    let next = "  coatbell plan YOUR-PAGE.toml --sealer FILE\nyour own page: coatbell new page";
     Ok(Ready { name: file_stem(&name, "sealer"), text, next })
 }
 
