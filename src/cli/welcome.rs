@@ -12,8 +12,8 @@ const WELCOME: &str = "\
 coatbell plans the spray sealing of a page that carries many media: which
 sealer, how far, how fast, how many coats, what waits, and when the air is clear.
 
-  coatbell plan PAGE        the sealing plan of a page
-  coatbell layers PAGE      whether the layers of a page go together
+  coatbell new page         asks about your page and writes its file
+  coatbell plan PAGE        the sealing plan of that page
   coatbell materials list   the media, papers and sealers it knows
-  coatbell verify           published values, recomputed on this machine
-  coatbell --help           everything else";
+
+everything else: coatbell --help";

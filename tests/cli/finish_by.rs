@@ -1,24 +1,22 @@
 //! Which finish is possible by a given time.
 
-use coatbell::plan::{finish_by, CoatKind, Plan};
-use coatbell::report::finish_by_text;
+use coatbell::plan::{CoatKind, Plan, finish_by};
+use coatbell::report::{Look, finish_by_text};
 use jiff::ZonedDateTime;
 
 use super::sample_plans::{all, go, hold_bare, look};
 
 fn said(plan: &Plan, by: &str) -> String {
     let by: ZonedDateTime = format!("2026-11-28T{by}[Europe/Paris]").parse().expect("a moment");
-    finish_by_text(plan, &finish_by(plan, by.timestamp()), &by, &look())
+    let wide = Look { width: 400, ..look() };
+    finish_by_text(std::slice::from_ref(plan), &by, &wide).trim_end().to_owned()
 }
 
 // The sample: coats at 18:05, 18:20 and 18:35, handling at 19:20, 45 min after the last.
 #[test]
 fn every_step_has_its_answer() {
     let plan = go();
-    assert_eq!(
-        said(&plan, "20:00"),
-        "By 20:00: the whole plan fits, satin, and the page can be handled from 19:20."
-    );
+    assert_eq!(said(&plan, "20:00"), "By 20:00: the whole plan fits, satin, and the page can be handled from 19:20.");
     assert_eq!(said(&plan, "19:20"), "By 19:20: the whole plan fits, satin, and the page can be handled from 19:20.");
     assert_eq!(
         said(&plan, "19:19"),
