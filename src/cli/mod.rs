@@ -6,6 +6,7 @@ pub mod context;
 mod exit;
 pub mod failure;
 pub mod files;
+mod help;
 pub mod inputs;
 mod layers;
 mod materials;
@@ -26,8 +27,8 @@ use std::ffi::OsString;
 use std::io::Write;
 use std::process::ExitCode;
 
+use clap::FromArgMatches;
 use clap::error::ErrorKind;
-use clap::{CommandFactory, Parser};
 
 use crate::diagnostic::Problem;
 use arguments::{Arguments, Command};
@@ -51,7 +52,8 @@ pub fn main(typed: impl IntoIterator<Item = OsString>) -> ExitCode {
 /// Runs the program on what was typed, the program's name first, and prints its answer or its error.
 pub fn run(typed: &[OsString]) -> Exit {
     let wants_json = typed_json(typed);
-    let arguments = match Arguments::try_parse_from(typed) {
+    let parsed = help::command().try_get_matches_from(typed).and_then(|matches| Arguments::from_arg_matches(&matches));
+    let arguments = match parsed {
         Ok(arguments) => arguments,
         Err(error) => return usage_end(&error, wants_json),
     };
@@ -126,7 +128,7 @@ fn usage_end(error: &clap::Error, json: bool) -> Exit {
 }
 
 fn show_help_of(command: &str) {
-    let mut all = Arguments::command();
+    let mut all = help::command();
     all.build();
     let help = match all.find_subcommand_mut(command) {
         Some(found) => found.render_help(),

@@ -1,10 +1,9 @@
 //! `coatbell completions` and `coatbell man`: for the shell.
 
 use clap::builder::PossibleValuesParser;
-use clap::{Args, CommandFactory, ValueEnum};
+use clap::{Args, ValueEnum};
 
-use super::arguments::Arguments;
-use super::{Context, Exit, Failure, output};
+use super::{Context, Exit, Failure, help, output};
 
 const COMPLETIONS_EXAMPLES: &str = "\
 Examples:
@@ -47,14 +46,14 @@ pub(super) fn completions(arguments: &CompletionsArguments, context: &Context) -
     let shell = clap_complete::Shell::from_str(&arguments.shell, true).map_err(|error| anyhow::anyhow!("{error}"))?;
     // Into memory first: written straight to a pipe that closes, the generator panics.
     let mut written = Vec::new();
-    clap_complete::generate(shell, &mut Arguments::command(), "coatbell", &mut written);
+    clap_complete::generate(shell, &mut help::command(), "coatbell", &mut written);
     output::raw(context, &String::from_utf8_lossy(&written))?;
     Ok(Exit::Done)
 }
 
 /// Prints the manual page of the program, or of one command.
 pub(super) fn man(arguments: &ManArguments, context: &Context) -> Result<Exit, Failure> {
-    let mut all = Arguments::command();
+    let mut all = help::command();
     all.build();
     let command = match &arguments.command {
         None => all,

@@ -35,9 +35,8 @@ fn every_command_has_examples_before_its_flags() {
     let help = Bench::new().transcript(&["--help"]);
     let commands: Vec<&str> = help
         .lines()
-        .skip_while(|line| *line != "Commands:")
-        .skip(1)
-        .take_while(|line| !line.is_empty())
+        .skip_while(|line| *line != "Begin:")
+        .take_while(|line| !line.starts_with("Usage:"))
         .filter(|line| line.starts_with("  ") && !line.starts_with("   "))
         .filter_map(|line| line.split_whitespace().next())
         .collect();
