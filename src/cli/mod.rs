@@ -28,7 +28,7 @@ use std::io::Write;
 use std::process::ExitCode;
 
 use clap::FromArgMatches;
-use clap::error::ErrorKind;
+use clap::error::{ContextKind, ErrorKind};
 
 use crate::diagnostic::Problem;
 use arguments::{Arguments, Command};
@@ -114,16 +114,35 @@ fn usage_end(error: &clap::Error, json: bool) -> Exit {
             let mut parts = plain.trim_start_matches("error: ").split("\n\n");
             let message = parts.next().unwrap_or_default().split_whitespace().collect::<Vec<_>>().join(" ");
             let hint = parts.next().map(|tip| tip.trim().trim_start_matches("tip: ").to_owned());
-            let problem = Problem::new("usage", message).with_hint_if(hint);
+            let cured = cure(error).map(str::to_owned);
+            let problem = Problem::new("usage", message).with_hint_if(hint).with_hint_if(cured);
             failure::print(Failure::Usage(Box::new(problem)), context::error_style(true));
             Exit::Usage
         }
         _ => {
             let style = context::error_style(false);
             let text = if style.colour { shown.ansi().to_string() } else { shown.to_string() };
-            let _ = writeln!(std::io::stderr().lock(), "{}", text.trim_end());
+            let cure = cure(error).map(|cure| format!("\n\nhint: {cure}")).unwrap_or_default();
+            let _ = writeln!(std::io::stderr().lock(), "{}{cure}", text.trim_end());
             Exit::Usage
         }
+    }
+}
+
+/// What to do about a command line where the parser only says what is wrong.
+fn cure(error: &clap::Error) -> Option<&'static str> {
+    let about = |kind: ContextKind| error.get(kind).map(ToString::to_string).unwrap_or_default();
+    match error.kind() {
+        ErrorKind::MissingRequiredArgument if about(ContextKind::InvalidArg).contains("<PAGE>") => {
+            Some("name the file of a page; `coatbell new page` asks and writes one")
+        }
+        ErrorKind::MissingRequiredArgument if about(ContextKind::InvalidArg).contains("--paper") => {
+            Some("say what it is on, as `--paper cardstock`")
+        }
+        ErrorKind::UnknownArgument if !about(ContextKind::InvalidArg).starts_with('-') => {
+            Some("put words that belong together in quotes, as `--start \"in 2 h\"`")
+        }
+        _ => None,
     }
 }
 

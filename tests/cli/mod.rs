@@ -10,6 +10,7 @@ mod finish_by;
 mod harness;
 mod layers_text;
 mod materials;
+mod newcomer;
 mod plan_json;
 mod plan_text;
 mod readme;
