@@ -29,24 +29,19 @@ impl FinishBy {
 /// Counts the coats of a plan that fit before `by`, the wait for handling included.
 ///
 /// A shorter run ends with the same wait before handling as the whole plan does after its last coat: fewer coats dry
-/// no slower, so the answer is never too early. A run without a build counts only if the plan has none, and a plan
-/// without times fits nothing.
+/// no slower, so the answer is never too early. A plan without times fits nothing.
 pub fn finish_by(plan: &Plan, by: Timestamp) -> FinishBy {
+    let moment = |text: Option<&String>| text.and_then(|text| text.parse::<Timestamp>().ok());
     let builds_in = |coats: usize| plan.coats.iter().take(coats).filter(|coat| coat.kind == CoatKind::Build).count();
-    let builds_planned = builds_in(plan.coats.len());
-    let handled = |coats: usize| -> Option<Timestamp> {
-        let last = plan.coats.get(coats.checked_sub(1)?)?;
-        if coats == plan.coats.len()
-            && let Some(at) = plan.handle_at.as_ref().and_then(|at| at.parse::<Timestamp>().ok())
-        {
-            return Some(at);
-        }
-        let begins: Timestamp = last.starts_at.as_ref()?.parse().ok()?;
-        let settle = plan.coats.last().map_or(0, |coat| coat.wait_min).max(last.wait_min);
-        begins.checked_add(SignedDuration::from_mins(i64::from(settle))).ok()
+    let starts = |coats: usize| moment(plan.coats.get(coats.checked_sub(1)?)?.starts_at.as_ref());
+    let whole = plan.coats.len();
+    let stated = plan.coats.last().map_or(0, |coat| coat.wait_min);
+    let settle = match (moment(plan.handle_at.as_ref()), starts(whole)) {
+        (Some(handle), Some(last)) => handle.duration_since(last).max(SignedDuration::from_mins(i64::from(stated))),
+        _ => SignedDuration::from_mins(i64::from(stated)),
     };
-    let fitting =
-        (1..=plan.coats.len()).rev().find_map(|coats| handled(coats).filter(|at| *at <= by).map(|at| (coats, at)));
+    let handled = |coats: usize| starts(coats)?.checked_add(settle).ok();
+    let fitting = (1..=whole).rev().find_map(|coats| handled(coats).filter(|at| *at <= by).map(|at| (coats, at)));
     let (coats, handle_at) = fitting.map_or((0, None), |(coats, at)| (coats, Some(at)));
-    FinishBy { coats, builds: builds_in(coats), builds_planned, handle_at, whole_at: handled(plan.coats.len()) }
+    FinishBy { coats, builds: builds_in(coats), builds_planned: builds_in(whole), handle_at, whole_at: handled(whole) }
 }

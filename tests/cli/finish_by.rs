@@ -34,6 +34,16 @@ fn every_step_has_its_answer() {
     );
 }
 
+/// The wait before handling is taken from the plan's own handling time, not only from the table.
+#[test]
+fn a_shorter_run_settles_as_long_as_the_whole_plan() {
+    let mut plan = go();
+    plan.handle_at = Some("2026-11-28T20:35:00+01:00".into());
+    let found = finish_by(&plan, "2026-11-28T20:30:00+01:00".parse().expect("a moment"));
+    assert_eq!((found.coats, found.builds), (2, 1));
+    assert_eq!(found.handle_at, Some("2026-11-28T20:20:00+01:00".parse().expect("a moment")));
+}
+
 #[test]
 fn no_times_fit_nothing() {
     assert_eq!(

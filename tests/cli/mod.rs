@@ -5,6 +5,7 @@ mod bad_pages;
 mod calendar;
 mod calendar_reader;
 mod checks;
+mod evening;
 mod examples;
 mod finish_by;
 mod harness;
