@@ -5,7 +5,8 @@ use std::io::Write;
 use serde::Serialize;
 
 use super::Exit;
-use crate::diagnostic::{Problem, Problems, place, render};
+use crate::diagnostic::{Problem, Problems, escape_untrusted, place, render};
+use crate::report::wrap;
 
 /// Name under which what was typed on the command line is shown.
 pub const COMMAND_LINE: &str = "<command line>";
@@ -106,6 +107,9 @@ pub fn print(failure: Failure, style: ErrorStyle) {
 }
 
 fn text(mut problems: Problems, style: ErrorStyle) -> String {
+    if problems.source.name.is_empty() {
+        return placeless(&problems, style);
+    }
     let hidden = problems.list.len().saturating_sub(MOST_SHOWN);
     problems.list.truncate(MOST_SHOWN);
     let mut drawn = render(&problems, style.colour, style.width);
@@ -114,6 +118,26 @@ fn text(mut problems: Problems, style: ErrorStyle) -> String {
         drawn.push_str(&more);
     }
     drawn
+}
+
+/// Problems without a place: a sentence and its cure, broken between words.
+fn placeless(problems: &Problems, style: ErrorStyle) -> String {
+    let red = anstyle::AnsiColor::BrightRed.on_default().bold();
+    let bold = anstyle::Style::new().bold();
+    let painted = |paint: anstyle::Style, label: &str, said: &str| {
+        let lines = wrap(&format!("{label}: {}", escape_untrusted(said)), style.width);
+        let text = lines.join("\n");
+        let rest = text.strip_prefix(label).unwrap_or_default();
+        if style.colour { format!("{paint}{label}{paint:#}{rest}") } else { text }
+    };
+    let drawn = problems.list.iter().map(|problem| {
+        let message = painted(red, "error", &problem.message);
+        match &problem.hint {
+            Some(hint) => format!("{message}\n\n{}", painted(bold, "hint", hint)),
+            None => message,
+        }
+    });
+    drawn.collect::<Vec<_>>().join("\n\n")
 }
 
 /// One error as machines read it.
