@@ -250,3 +250,22 @@ fn completions_and_manual_pages_for_all() {
     }
     assert!(bench.transcript(&["man", "plann"]).contains("hint: did you mean `plan`?"));
 }
+
+/// Nobody takes a page up by the table before the clock says so.
+#[test]
+fn the_table_and_the_clock_agree_on_handling() {
+    let bench = Bench::with("p.toml", PAGE);
+    let said =
+        bench.transcript(&["plan", "p.toml", "--room", "window-open", "--sealer", "acrylic-gloss", "--exit-zero"]);
+    let clock = |line: &str| -> jiff::civil::Time {
+        line.split_whitespace().next().and_then(|t| t.parse().ok()).expect("a time")
+    };
+    let lines: Vec<&str> = said.lines().collect();
+    let at = lines.iter().position(|line| line.contains("to handle")).expect("the last row of the table");
+    let wait = lines[at - 1].rsplit("  ").next().expect("the wait").trim();
+    let handled = lines.iter().find(|line| line.contains("Handle by the edges")).expect("the time of handling");
+    let last = clock(lines[at]);
+    let minutes = last.until(clock(handled)).expect("later the same day").get_minutes()
+        + 60 * i64::from(last.until(clock(handled)).expect("later the same day").get_hours());
+    assert_eq!(wait, coatbell::quantity::minutes_in_words(minutes), "{said}");
+}
