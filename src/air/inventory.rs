@@ -59,12 +59,23 @@ impl Airborne {
 
     /// Share of the 8-hour limit per g/m³ of what the mask holds, before its protection factor.
     pub(super) fn held_eight_hour(&self) -> f64 {
-        if self.held { self.eight_hour() } else { 0.0 }
+        if self.masked() && self.held { self.eight_hour() } else { 0.0 }
     }
 
     /// The same of what it does not hold.
     pub(super) fn unheld_eight_hour(&self) -> f64 {
-        if self.held { 0.0 } else { self.eight_hour() }
+        if self.is_not_held() { self.eight_hour() } else { 0.0 }
+    }
+
+    /// Whether it counts in what a mask holds or does not: everything with a limit but the undeclared share, which is
+    /// resin and water as far as anyone knows and raises a care at most.
+    fn masked(&self) -> bool {
+        self.limits.is_some() && self.kind != Kind::Undeclared
+    }
+
+    /// Whether it counts as what the mask lets through.
+    pub(super) fn is_not_held(&self) -> bool {
+        self.masked() && !self.held
     }
 
     /// mg of mist per g.
@@ -213,7 +224,8 @@ fn careful(id: String, name: String, kind: Kind, run: &RunAir, catalog: &Catalog
     }
 }
 
-/// An undeclared share that evaporates counts as the listed substance that fills its limit most by the gram.
+/// An undeclared share that evaporates fills the limits as the listed substance does that fills them most by the gram. It
+/// is no fuel and no poison of a minute: those are guesses that would forbid every water-borne can.
 fn undeclared(run: &RunAir, catalog: &Catalog, rules: &AirRules) -> Airborne {
     let worst = run
         .shares
@@ -225,16 +237,7 @@ fn undeclared(run: &RunAir, catalog: &Catalog, rules: &AirRules) -> Airborne {
         .map(|substance| known(substance, run, rules))
         .filter(|one| one.limits.is_some())
         .max_by(|one, other| one.eight_hour().total_cmp(&other.eight_hour()));
-    let name = "the undeclared share".to_owned();
-    match worst {
-        Some(worst) => Airborne {
-            id: "undeclared".to_owned(),
-            name,
-            kind: Kind::Undeclared,
-            held: run.mask().supplies_air(),
-            boiling_point_c: None,
-            ..worst
-        },
-        None => careful("undeclared".to_owned(), name, Kind::Undeclared, run, catalog),
-    }
+    let (id, name) = ("undeclared".to_owned(), "the undeclared share".to_owned());
+    let like = worst.unwrap_or_else(|| careful(id.clone(), name.clone(), Kind::Undeclared, run, catalog));
+    Airborne { id, name, kind: Kind::Undeclared, lel_vol_pct: None, acute_ppm: None, boiling_point_c: None, ..like }
 }

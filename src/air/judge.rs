@@ -117,13 +117,8 @@ fn mask(findings: &mut Vec<Finding>, lines: &Lines<'_>, exposure: &Exposure) {
     let rules = lines.rules;
     let unheld = exposure.index_unmasked_only;
     if let Some((level, figure)) = graded(unheld, &rules.index_care, &rules.unmasked_hold) {
-        let names: Vec<&str> = lines
-            .inventory
-            .items
-            .iter()
-            .filter(|item| !item.held && item.limits.is_some())
-            .map(|item| item.name.as_str())
-            .collect();
+        let names: Vec<&str> =
+            lines.inventory.items.iter().filter(|item| item.is_not_held()).map(|item| item.name.as_str()).collect();
         let text = format!(
             "What a mask does not hold ({}) fills the exposure limit at your face to {} %",
             names.join(", "),

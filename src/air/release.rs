@@ -101,6 +101,11 @@ pub struct Sources {
 }
 
 impl Sources {
+    /// Sources from stretches and tails in absolute time.
+    pub fn from_parts(steps: Vec<Step>, tails: Vec<Tail>) -> Self {
+        Self { steps, tails }
+    }
+
     /// Adds a release, each gram counted as `weight`. Nothing is added for a mass or weight of zero.
     pub fn add(&mut self, release: &Release, weight: f64) {
         let amount = release.mass_g * weight;

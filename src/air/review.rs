@@ -10,7 +10,8 @@ use super::release::CoatAir;
 use super::times::{ThreeTimes, after_last, purge_min, three_times};
 use super::ventilation::RoomAir;
 use super::zone::Place;
-use crate::catalog::{Catalog, Part};
+use crate::catalog::{Catalog, Component, Composition, Part};
+use crate::estimate::{Basis, Grounds, Triple};
 use crate::finding::{Finding, Level, verdict};
 
 /// Points of the air curve besides the beginnings and ends of coats.
@@ -25,6 +26,18 @@ pub enum Hardener {
     Isocyanate,
     /// There is one, and it is not known which.
     Unknown,
+}
+
+/// What is in a can for [`RunAir::shares`]: its parts, and what they leave undeclared.
+pub fn shares_of(composition: &Composition) -> Vec<Part> {
+    let mut parts = composition.parts.clone();
+    let sum = |end: fn(Triple) -> f64| 1.0 - parts.iter().map(|part| end(part.share)).sum::<f64>();
+    let [low, mode, high] = [sum(Triple::high), sum(Triple::mode), sum(Triple::low)].map(|rest| rest.max(0.0));
+    let listed = parts.iter().any(|part| part.component == Component::Undeclared);
+    if let Some(share) = Triple::new(low, mode, high).filter(|_| !composition.complete && !listed && mode > 1e-9) {
+        parts.push(Part { component: Component::Undeclared, share, grounds: Grounds::plain(Basis::Estimate) });
+    }
+    parts
 }
 
 /// A run as the air review needs it.
@@ -198,7 +211,7 @@ fn respirator(lines: &Lines<'_>) -> Respirator {
             Some(use_ppm.min(approved))
         })
         .reduce(f64::min);
-    let not_held = lines.inventory.items.iter().filter(|item| !item.held && item.limits.is_some());
+    let not_held = lines.inventory.items.iter().filter(|item| item.is_not_held());
     let (cartridge, prefilter) = if mask.supplies_air() {
         ("none: it brings its own air", "none")
     } else {

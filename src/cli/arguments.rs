@@ -37,10 +37,15 @@ pub(super) enum Command {
     Plan(super::plan::PlanArguments),
     /// Check the layers of a page: pair by pair, against the paper, their order and their waits
     Layers(super::layers::LayersArguments),
-    /// List media, papers, sealers and the like, show one, check files of your own
+    /// List and show media, papers and sealers; check files of your own
     Materials(super::materials::MaterialsArguments),
+    /// Ask about a page, a room, a can or an evening, and write its file
+    New(super::new::NewArguments),
+    /// Completions for your shell
+    Completions(super::shell::CompletionsArguments),
+    /// The manual page of the program or of one command
+    Man(super::shell::ManArguments),
     /// Recompute published check values and print each beside its source
-    #[command(hide = true)]
     Verify(super::verify::VerifyArguments),
 }
 

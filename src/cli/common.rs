@@ -23,16 +23,16 @@ pub struct CommonArguments {
     #[arg(long, global = true, help_heading = "Output", conflicts_with = "format")]
     pub json: bool,
 
-    /// Form of the answer
+    /// Form of the answer; `ics` writes a plan as a calendar
     #[arg(
         long,
         global = true,
         value_enum,
         help_heading = "Output",
         hide_possible_values = true,
-        value_name = "text|json"
+        value_name = "text|json|ics"
     )]
-    pub format: Option<Format>,
+    pub format: Option<FormatChoice>,
 
     /// Say where every number comes from
     #[arg(long, global = true, help_heading = "Output")]
@@ -75,18 +75,34 @@ pub struct CommonArguments {
 impl CommonArguments {
     /// The form asked for.
     pub fn format(&self) -> Format {
-        if self.json { Format::Json } else { self.format.unwrap_or_default() }
+        if self.json || self.format == Some(FormatChoice::Json) { Format::Json } else { Format::Text }
+    }
+
+    /// Whether the answer is wanted as a calendar.
+    pub fn calendar(&self) -> bool {
+        self.format == Some(FormatChoice::Ics)
     }
 }
 
 /// The form of an answer.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Format {
     /// For people.
     #[default]
     Text,
     /// For programs.
     Json,
+}
+
+/// The form of an answer as typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum FormatChoice {
+    /// For people.
+    Text,
+    /// For programs.
+    Json,
+    /// For a calendar: the coats and milestones of a plan, with alarms.
+    Ics,
 }
 
 /// Units shown first.

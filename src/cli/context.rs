@@ -42,6 +42,8 @@ pub struct Context {
     pub why: bool,
     /// Text or JSON.
     pub format: Format,
+    /// As a calendar instead; only a plan has one.
+    pub calendar: bool,
     /// Never ask.
     pub no_input: bool,
     /// `hold` ends like `go`.
@@ -88,6 +90,7 @@ impl Context {
             verbose: common.verbose > 0,
             why: common.why,
             format: common.format(),
+            calendar: common.calendar(),
             no_input: common.no_input,
             exit_zero: common.exit_zero,
             output: common.output.clone().filter(|path| path.as_os_str() != "-"),

@@ -5,7 +5,8 @@ use std::io::Write;
 use serde::Serialize;
 
 use super::Exit;
-use crate::diagnostic::{Problem, Problems, place, render};
+use crate::diagnostic::{Problem, Problems, escape_untrusted, place, render};
+use crate::report::wrap;
 
 /// Name under which what was typed on the command line is shown.
 pub const COMMAND_LINE: &str = "<command line>";
@@ -20,6 +21,8 @@ pub enum Failure {
     Input(Vec<Problems>),
     /// The command line asks for something that does not exist.
     Usage(Box<Problem>),
+    /// It could not be done, and there is something to do about it.
+    Refused(Box<Problem>),
     /// It could not be done.
     Other(anyhow::Error),
     /// Nothing was given to work on: the help of that command is shown.
@@ -40,7 +43,7 @@ impl Failure {
             Self::Input(all) if all.iter().all(|problems| &*problems.source.name == COMMAND_LINE) => Exit::Usage,
             Self::Input(_) => Exit::InvalidInput,
             Self::Usage(_) | Self::Help(_) => Exit::Usage,
-            Self::Other(_) => Exit::Failed,
+            Self::Refused(_) | Self::Other(_) => Exit::Failed,
             Self::ClosedPipe => Exit::Done,
         }
     }
@@ -49,7 +52,7 @@ impl Failure {
     fn into_problems(self) -> Vec<Problems> {
         match self {
             Self::Input(all) => all,
-            Self::Usage(problem) => vec![Problems::whole("", *problem)],
+            Self::Usage(problem) | Self::Refused(problem) => vec![Problems::whole("", *problem)],
             Self::Other(error) => vec![Problems::whole("", Problem::new("failed", format!("{error:#}")))],
             Self::Help(command) => {
                 let problem = Problem::new("nothing-given", format!("`{command}` was given nothing to work on"))
@@ -104,6 +107,9 @@ pub fn print(failure: Failure, style: ErrorStyle) {
 }
 
 fn text(mut problems: Problems, style: ErrorStyle) -> String {
+    if problems.source.name.is_empty() {
+        return placeless(&problems, style);
+    }
     let hidden = problems.list.len().saturating_sub(MOST_SHOWN);
     problems.list.truncate(MOST_SHOWN);
     let mut drawn = render(&problems, style.colour, style.width);
@@ -112,6 +118,26 @@ fn text(mut problems: Problems, style: ErrorStyle) -> String {
         drawn.push_str(&more);
     }
     drawn
+}
+
+/// Problems without a place: a sentence and its cure, broken between words.
+fn placeless(problems: &Problems, style: ErrorStyle) -> String {
+    let red = anstyle::AnsiColor::BrightRed.on_default().bold();
+    let bold = anstyle::Style::new().bold();
+    let painted = |paint: anstyle::Style, label: &str, said: &str| {
+        let lines = wrap(&format!("{label}: {}", escape_untrusted(said)), style.width);
+        let text = lines.join("\n");
+        let rest = text.strip_prefix(label).unwrap_or_default();
+        if style.colour { format!("{paint}{label}{paint:#}{rest}") } else { text }
+    };
+    let drawn = problems.list.iter().map(|problem| {
+        let message = painted(red, "error", &problem.message);
+        match &problem.hint {
+            Some(hint) => format!("{message}\n\n{}", painted(bold, "hint", hint)),
+            None => message,
+        }
+    });
+    drawn.collect::<Vec<_>>().join("\n\n")
 }
 
 /// One error as machines read it.

@@ -88,7 +88,7 @@ fn missing(path: &Path, name: &str) -> Problems {
         .or_else(|| there.iter().map(String::as_str).find(|file| file.strip_suffix(".toml") == Some(&wanted)));
     let hint = match near {
         Some(near) => format!("did you mean `{}`?", path.with_file_name(near).display()),
-        None => "check the path; `profiles/examples` holds files to start from".to_owned(),
+        None => "check the path, or let `coatbell new` write one".to_owned(),
     };
     Problems::whole(name, problem.with_hint(hint))
 }

@@ -91,8 +91,10 @@ fn only_one_stdin(arguments: &PageArguments, sealers: &[String]) -> Result<(), F
 
 fn start(typed: Option<&str>, context: &Context) -> Result<ZonedDateTime, Failure> {
     let Some(typed) = typed else { return Ok(context.now.clone()) };
-    parse_when(typed, &context.now)
-        .map_err(|hint| Failure::usage("not-a-time", format!("`--start`: `{typed}` is not a time"), hint))
+    parse_when(typed, &context.now).map_err(|_| {
+        let hint = "write `18:00`, `6 pm`, `2026-11-28 14:00` or `\"in 2 h\"`";
+        Failure::usage("not-a-time", format!("`--start`: `{typed}` is not a time"), hint)
+    })
 }
 
 fn page(

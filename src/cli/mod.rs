@@ -6,12 +6,15 @@ pub mod context;
 mod exit;
 pub mod failure;
 pub mod files;
+mod help;
 pub mod inputs;
 mod layers;
 mod materials;
+mod new;
 pub mod output;
 pub mod page_arguments;
 mod plan;
+mod shell;
 pub mod shelves;
 mod verify;
 mod welcome;
@@ -24,8 +27,8 @@ use std::ffi::OsString;
 use std::io::Write;
 use std::process::ExitCode;
 
-use clap::error::ErrorKind;
-use clap::{CommandFactory, Parser};
+use clap::FromArgMatches;
+use clap::error::{ContextKind, ErrorKind};
 
 use crate::diagnostic::Problem;
 use arguments::{Arguments, Command};
@@ -49,7 +52,8 @@ pub fn main(typed: impl IntoIterator<Item = OsString>) -> ExitCode {
 /// Runs the program on what was typed, the program's name first, and prints its answer or its error.
 pub fn run(typed: &[OsString]) -> Exit {
     let wants_json = typed_json(typed);
-    let arguments = match Arguments::try_parse_from(typed) {
+    let parsed = help::command().try_get_matches_from(typed).and_then(|matches| Arguments::from_arg_matches(&matches));
+    let arguments = match parsed {
         Ok(arguments) => arguments,
         Err(error) => return usage_end(&error, wants_json),
     };
@@ -71,11 +75,18 @@ pub fn run(typed: &[OsString]) -> Exit {
 
 fn obey(arguments: Arguments) -> Result<Exit, Failure> {
     let context = Context::look_around(&arguments.common)?;
+    if context.calendar && !matches!(arguments.command, Some(Command::Plan(_))) {
+        let message = "only a plan can be written as a calendar";
+        return Err(Failure::usage("no-calendar", message, "use `--format text` or `--format json`"));
+    }
     match arguments.command {
         None => welcome::run(&context),
         Some(Command::Plan(arguments)) => plan::run(&arguments, &context),
         Some(Command::Layers(arguments)) => layers::run(&arguments, &context),
         Some(Command::Materials(arguments)) => materials::run(&arguments, &context),
+        Some(Command::New(arguments)) => new::run(&arguments, &context),
+        Some(Command::Completions(arguments)) => shell::completions(&arguments, &context),
+        Some(Command::Man(arguments)) => shell::man(&arguments, &context),
         Some(Command::Verify(arguments)) => verify::run(&arguments, &context),
     }
 }
@@ -103,21 +114,40 @@ fn usage_end(error: &clap::Error, json: bool) -> Exit {
             let mut parts = plain.trim_start_matches("error: ").split("\n\n");
             let message = parts.next().unwrap_or_default().split_whitespace().collect::<Vec<_>>().join(" ");
             let hint = parts.next().map(|tip| tip.trim().trim_start_matches("tip: ").to_owned());
-            let problem = Problem::new("usage", message).with_hint_if(hint);
+            let cured = cure(error).map(str::to_owned);
+            let problem = Problem::new("usage", message).with_hint_if(hint).with_hint_if(cured);
             failure::print(Failure::Usage(Box::new(problem)), context::error_style(true));
             Exit::Usage
         }
         _ => {
             let style = context::error_style(false);
             let text = if style.colour { shown.ansi().to_string() } else { shown.to_string() };
-            let _ = writeln!(std::io::stderr().lock(), "{}", text.trim_end());
+            let cure = cure(error).map(|cure| format!("\n\nhint: {cure}")).unwrap_or_default();
+            let _ = writeln!(std::io::stderr().lock(), "{}{cure}", text.trim_end());
             Exit::Usage
         }
     }
 }
 
+/// What to do about a command line where the parser only says what is wrong.
+fn cure(error: &clap::Error) -> Option<&'static str> {
+    let about = |kind: ContextKind| error.get(kind).map(ToString::to_string).unwrap_or_default();
+    match error.kind() {
+        ErrorKind::MissingRequiredArgument if about(ContextKind::InvalidArg).contains("<PAGE>") => {
+            Some("name the file of a page; `coatbell new page` asks and writes one")
+        }
+        ErrorKind::MissingRequiredArgument if about(ContextKind::InvalidArg).contains("--paper") => {
+            Some("say what it is on, as `--paper cardstock`")
+        }
+        ErrorKind::UnknownArgument if !about(ContextKind::InvalidArg).starts_with('-') => {
+            Some("put words that belong together in quotes, as `--start \"in 2 h\"`")
+        }
+        _ => None,
+    }
+}
+
 fn show_help_of(command: &str) {
-    let mut all = Arguments::command();
+    let mut all = help::command();
     all.build();
     let help = match all.find_subcommand_mut(command) {
         Some(found) => found.render_help(),

@@ -96,13 +96,13 @@ fn to_file(path: &Path, text: &str, context: &Context) -> Result<(), Failure> {
 
 /// A new file with the rights any file of this user has.
 #[cfg(unix)]
-fn new_file_in(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
+pub(super) fn new_file_in(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
     use std::os::unix::fs::PermissionsExt;
     tempfile::Builder::new().permissions(std::fs::Permissions::from_mode(0o666)).tempfile_in(folder)
 }
 
 /// A new file with the rights any file of this user has.
 #[cfg(not(unix))]
-fn new_file_in(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
+pub(super) fn new_file_in(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
     tempfile::NamedTempFile::new_in(folder)
 }

@@ -1,15 +1,17 @@
 //! `coatbell plan`: the sealing plan of one page.
 
 use clap::Args;
+use jiff::ZonedDateTime;
 
 use super::common::Format;
 use super::inputs::Inputs;
 use super::page_arguments::{PageArguments, SealerArguments};
 use super::{Context, Exit, Failure, output, shelves};
 use crate::catalog::{Catalog, Sealer};
+use crate::input::parse_when;
 use crate::page::Sheet;
 use crate::plan::{Plan, Request, make};
-use crate::report::{compare_text, plan_json, plan_text};
+use crate::report::{FinishByDocument, compare_text, finish_by_text, plan_ics, plan_json, plan_text, to_json};
 
 const NAME: &str = "plan";
 
@@ -20,6 +22,8 @@ const EXAMPLES: &str = "\
 Examples:
   coatbell plan page.toml --room room.toml
   coatbell plan page.toml --room room.toml --sealer acrylic-gloss --why
+  coatbell plan page.toml --sealer acrylic-satin,acrylic-matte --finish-by 18:00
+  coatbell plan page.toml --format ics -o page.ics
   coatbell plan --media \"watercolour:wet-on-dry, alcohol-marker, wax-pencil\" --paper cardstock
 ";
 
@@ -32,6 +36,10 @@ pub(super) struct PlanArguments {
 
     #[command(flatten)]
     sealer: SealerArguments,
+
+    /// Say which finish is possible by then: `18:00`, `2026-11-29 18:00`, `in 3 h`
+    #[arg(long, value_name = "TIME", help_heading = "Page, can and room")]
+    finish_by: Option<String>,
 }
 
 /// Plans the sealing; ends with 4 if the answer is `hold` (of several sealers: if all are).
@@ -39,15 +47,53 @@ pub(super) fn run(arguments: &PlanArguments, context: &Context) -> Result<Exit, 
     let catalog = shelves::catalog(context, NAME)?;
     let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, &catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
+    let by = arguments.finish_by.as_deref().map(|typed| deadline(typed, context)).transpose()?;
     let plans = plans(&inputs, &sheet, &catalog, context);
     match (context.format, &plans[..]) {
-        (Format::Json, [plan]) => output::raw(context, &plan_json(plan))?,
-        (Format::Json, several) => output::json(context, &several)?,
-        (Format::Text, [plan]) => output::text(context, &plan_text(plan, &context.look()))?,
-        (Format::Text, several) => output::text(context, &compare_text(several, &context.look()))?,
+        (_, [plan]) if context.calendar => {
+            output::raw(context, &plan_ics(plan, &context.look()).map_err(Failure::Refused)?)?;
+        }
+        (..) if context.calendar => {
+            let message = "several sealers do not go into one calendar";
+            return Err(Failure::usage("no-calendar", message, "name one sealer"));
+        }
+        (Format::Json, [plan]) => match &by {
+            Some(by) => output::raw(context, &to_json(&FinishByDocument::of(plan, by, &context.look())))?,
+            None => output::raw(context, &plan_json(plan))?,
+        },
+        (Format::Json, several) => match &by {
+            Some(by) => {
+                let each = several.iter().map(|plan| FinishByDocument::of(plan, by, &context.look()));
+                output::raw(context, &to_json(&each.collect::<Vec<_>>()))?;
+            }
+            None => output::json(context, &several)?,
+        },
+        (Format::Text, several) => {
+            let look = context.look();
+            let first = by.map(|by| finish_by_text(several, &by, &look)).unwrap_or_default();
+            let rest = match several {
+                [plan] => plan_text(plan, &look),
+                several => compare_text(several, &look),
+            };
+            output::text(context, &(first + &rest))?;
+        }
     }
     let mildest = plans.iter().map(|plan| plan.verdict).min().unwrap_or(crate::finding::Level::Hold);
     Ok(Exit::of(mildest, context.exit_zero))
+}
+
+/// The moment of `--finish-by`, which has to lie ahead.
+fn deadline(typed: &str, context: &Context) -> Result<ZonedDateTime, Failure> {
+    let by = parse_when(typed, &context.now).map_err(|_| {
+        let message = format!("`--finish-by`: `{typed}` is not a time");
+        Failure::usage("not-a-time", message, "write `18:00`, `2026-11-29 18:00` or `in 3 h`")
+    })?;
+    if by <= context.now {
+        let message = format!("`--finish-by`: `{typed}` has passed already");
+        let hint = "write the day too, as `2026-11-29 18:00`, or `in 3 h`";
+        return Err(Failure::usage("time-passed", message, hint));
+    }
+    Ok(by)
 }
 
 /// One plan for every sealer named, or one with the best-ranked sealer.

@@ -6,6 +6,7 @@ use std::ops::Range;
 use toml::de::DeTable;
 
 use super::TableReader;
+use super::kind::{FileKind, OTHER_KIND, other_kind};
 use crate::diagnostic::{Problem, Problems, SourceText};
 
 /// A parsed TOML text that collects problems while it is read.
@@ -20,13 +21,18 @@ impl<'a> Document<'a> {
     /// Parses a text. Syntax errors are kept as problems; what could be read is still read.
     pub fn parse(source: &'a SourceText) -> Self {
         let (root, errors) = DeTable::parse_recoverable(&source.text);
-        let problems = errors.iter().map(syntax_problem).collect();
+        let problems = errors.iter().map(|error| syntax_problem(error, &source.text)).collect();
         Self { source, root, problems: RefCell::new(problems) }
     }
 
     /// The reader of the top-level table.
     pub fn root(&self) -> TableReader<'_> {
         TableReader::new(self.root.get_ref(), 0..0, String::new(), &self.problems)
+    }
+
+    /// Notes that the file is clearly of another kind; everything else wrong with it is then left out.
+    pub(super) fn expect(&self, kind: FileKind) {
+        self.problems.borrow_mut().extend(other_kind(self.root.get_ref(), kind));
     }
 
     /// Adds a problem found outside the readers.
@@ -46,8 +52,10 @@ impl<'a> Document<'a> {
     /// hide would be reported as missing.
     pub fn finish<T>(self, value: Option<T>) -> Result<T, Problems> {
         let mut list = self.problems.into_inner();
-        if list.iter().any(|problem| problem.code == SYNTAX) {
-            list.retain(|problem| problem.code == SYNTAX);
+        for alone in [SYNTAX, OTHER_KIND] {
+            if list.iter().any(|problem| problem.code == alone) {
+                list.retain(|problem| problem.code == alone);
+            }
         }
         match value {
             Some(value) if list.is_empty() => Ok(value),
@@ -58,10 +66,16 @@ impl<'a> Document<'a> {
 
 const SYNTAX: &str = "toml-syntax";
 
-fn syntax_problem(error: &toml::de::Error) -> Problem {
+fn syntax_problem(error: &toml::de::Error, text: &str) -> Problem {
     let message = error.message();
     let (message, hint) = if message.contains("duplicate key") {
         (message.to_owned(), "keep one of the two lines")
+    } else if error
+        .span()
+        .and_then(|span| text.get(span.start..))
+        .is_some_and(|rest| rest.starts_with(['“', '”', '„', '‘', '’']))
+    {
+        (format!("this is not TOML: {message}"), "use straight quotes: `title = \"Lantern carp\"`")
     } else {
         (format!("this is not TOML: {message}"), "text goes in quotes: `title = \"Lantern carp\"`")
     };

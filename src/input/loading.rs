@@ -18,7 +18,7 @@ pub fn text_from_bytes(name: &str, bytes: &[u8]) -> Result<SourceText, Problems>
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
     if bytes.contains(&0) {
         let problem = Problem::new("file-not-text", "the file is binary, not text")
-            .with_hint("give a TOML text file; `profiles/examples` holds some to start from");
+            .with_hint("give a TOML text file; `coatbell new` writes one");
         return Err(Problems::whole(name, problem));
     }
     let text = match std::str::from_utf8(bytes) {
@@ -31,8 +31,8 @@ pub fn text_from_bytes(name: &str, bytes: &[u8]) -> Result<SourceText, Problems>
         }
     };
     if text.trim().is_empty() {
-        let problem = Problem::new("file-empty", "the file is empty")
-            .with_hint("see `profiles/examples` for files to start from");
+        let problem =
+            Problem::new("file-empty", "the file is empty").with_hint("`coatbell new page` asks and writes one");
         return Err(Problems::whole(name, problem));
     }
     Ok(SourceText::new(name, text))

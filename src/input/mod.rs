@@ -5,6 +5,7 @@
 //! hold the shapes a person writes; names of media and materials are only resolved further up, by the catalog.
 
 mod document;
+mod kind;
 mod loading;
 mod page;
 mod reader;

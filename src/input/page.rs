@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use jiff::ZonedDateTime;
 
+use super::kind::FileKind;
 use super::{Document, Located, TableReader, parse_when};
 use crate::diagnostic::{Problem, Problems, SourceText};
 use crate::quantity::{self, Grammage, Length, Quantity, Share};
@@ -142,6 +143,10 @@ pub fn parse_size(text: &str) -> Result<(f64, f64), (String, String)> {
         return Err((format!("`{}` is not a known size", text.trim()), cure));
     };
     let side = |part: &str| quantity::parse::<Length>(part).map_err(|error| (error.to_string(), error.hint()));
+    if let (Some((_, "")), Some((_, ""))) = (quantity::split_number(left), quantity::split_number(right)) {
+        let cure = format!("write `{left} mm x {right} mm`, or the same in cm or in");
+        return Err((format!("`{}` has no unit", text.trim()), cure));
+    }
     let height = side(right)?;
     let width = match quantity::split_number(left) {
         Some((_, "")) => side(&format!("{left} {}", quantity::split_number(right).map_or("", |(_, unit)| unit)))?,
@@ -169,6 +174,7 @@ fn split_cross(text: &str) -> Option<(&str, &str)> {
 /// Everything wrong with the file, at once.
 pub fn read_page(source: &SourceText, now: &ZonedDateTime) -> Result<PageInput, Problems> {
     let document = Document::parse(source);
+    document.expect(FileKind::Page);
     let root = document.root();
     let title = root.text("title").map_or_else(|| "Untitled page".to_owned(), |title| title.value);
     let paper = root.required_text("paper", "\"cardstock\"");
@@ -192,7 +198,7 @@ pub fn read_page(source: &SourceText, now: &ZonedDateTime) -> Result<PageInput, 
     }
     let inherited = finished(&root, now);
     let readers = root.tables("layer");
-    if readers.is_empty() {
+    if readers.is_empty() && !root.has("layer") {
         let problem = Problem::new("no-layers", "the page has no layers")
             .with_hint("add a `[[layer]]` with its `medium` for each, bottom to top");
         root.problem(problem.with_key("layer"));

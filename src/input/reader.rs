@@ -85,11 +85,15 @@ impl<'a> TableReader<'a> {
 
     /// A text.
     pub fn text(&self, key: &'static str) -> Option<Located<String>> {
+        self.text_such_as(key, "\"…\"")
+    }
+
+    fn text_such_as(&self, key: &'static str, example: &str) -> Option<Located<String>> {
         let value = self.value(key)?;
         match value.get_ref().as_str() {
             Some(text) => Some(Located { value: text.to_owned(), span: value.span() }),
             None => {
-                self.wrong_kind(key, value, "a text in quotes", "\"…\"");
+                self.wrong_kind(key, value, "a text in quotes", example);
                 None
             }
         }
@@ -103,7 +107,7 @@ impl<'a> TableReader<'a> {
     /// A text that has to be there.
     pub fn required_text(&self, key: &'static str, example: &str) -> Option<Located<String>> {
         self.require(key, example);
-        self.text(key)
+        self.text_such_as(key, example)
     }
 
     /// Notes a missing key.
@@ -123,7 +127,10 @@ impl<'a> TableReader<'a> {
         let value = self.value(key)?;
         let found = value.get_ref().as_bool();
         if found.is_none() {
-            self.wrong_kind(key, value, "true or false", "true");
+            let problem =
+                Problem::new("wrong-kind", format!("`{key}` should be true or false, not {}", kind(value.get_ref())))
+                    .with_hint(format!("write `{key} = true` or `{key} = false`, without quotes"));
+            self.problem_at(key, value.span(), problem);
         }
         found
     }

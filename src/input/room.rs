@@ -1,5 +1,6 @@
 //! The room file.
 
+use super::kind::FileKind;
 use super::{Document, TableReader};
 use crate::diagnostic::{Problem, Problems, SourceText};
 use crate::quantity::{
@@ -99,6 +100,7 @@ pub struct RoomInput {
 /// Everything wrong with the file, at once.
 pub fn read_room(source: &SourceText) -> Result<RoomInput, Problems> {
     let document = Document::parse(source);
+    document.expect(FileKind::Room);
     let root = document.root();
     let room = room_over(&root, None);
     root.finish();

@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use super::kind::FileKind;
 use super::{Document, Located, TableReader};
 use crate::diagnostic::{Problem, Problems, SourceText};
 use crate::estimate::Triple;
@@ -91,6 +92,7 @@ pub struct SealerInput {
 /// Everything wrong with the file, at once.
 pub fn read_sealer(source: &SourceText) -> Result<SealerInput, Problems> {
     let document = Document::parse(source);
+    document.expect(FileKind::Sealer);
     let root = document.root();
     let extends = root.required_text("extends", "\"acrylic-gloss\"");
     let name = root.text("name").map(|name| name.value);

@@ -44,6 +44,8 @@ pub fn parse_when(text: &str, now: &ZonedDateTime) -> Result<ZonedDateTime, Stri
     if let Ok(moment) = text.parse::<jiff::Timestamp>() {
         return Ok(moment.to_zoned_datetime(now.time_zone().clone()));
     }
+    let spelled = twelve_hours(&lower);
+    let text = spelled.as_deref().unwrap_or(text);
     let local: Option<DateTime> = if let Ok(time) = text.parse::<Time>()
         && text.contains(':')
         && !text.contains('-')
@@ -57,6 +59,19 @@ pub fn parse_when(text: &str, now: &ZonedDateTime) -> Result<ZonedDateTime, Stri
         text.parse::<DateTime>().ok()
     };
     local.and_then(|local| local.to_zoned_datetime(now.time_zone().clone()).ok()).ok_or_else(|| HINT.to_owned())
+}
+
+/// `6 pm` and `6:30 am` as a clock of 24 hours.
+fn twelve_hours(lower: &str) -> Option<String> {
+    let (clock, afternoon) = match (lower.strip_suffix("am"), lower.strip_suffix("pm")) {
+        (Some(clock), _) => (clock, false),
+        (_, Some(clock)) => (clock, true),
+        _ => return None,
+    };
+    let (hour, minute) = clock.trim().split_once(':').unwrap_or((clock.trim(), "00"));
+    let hour: u32 = hour.parse().ok().filter(|hour| (1..=12).contains(hour))?;
+    let minute: u32 = minute.parse().ok().filter(|minute| *minute < 60)?;
+    Some(format!("{:02}:{minute:02}", hour % 12 + if afternoon { 12 } else { 0 }))
 }
 
 /// A moment as a person reads it beside `now`: `18:05` today, `Thu 18:05` within a week, else the date too.

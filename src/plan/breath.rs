@@ -4,7 +4,9 @@ use super::bench::Bench;
 use super::request::Request;
 use super::times::CoatDrying;
 use super::waits::{Wait, planned_wait};
-use crate::air::{AirOutcome, CoatAir, CurvePiece, Hardener, Release, RunAir, Shape, review, times_after_last};
+use crate::air::{
+    AirOutcome, CoatAir, CurvePiece, Hardener, Release, RunAir, Shape, review, shares_of, times_after_last,
+};
 use crate::catalog::{Component, Sealer, SolidKind};
 use crate::film::ReleaseCurve;
 use crate::solve::PlannedCoat;
@@ -58,7 +60,7 @@ fn run_air(request: &Request<'_>, bench: &Bench<'_>, sealer: &Sealer, coats: Vec
     RunAir {
         room: bench.room.clone(),
         coats,
-        shares: sealer.composition.parts.clone(),
+        shares: shares_of(&sealer.composition),
         respirator: request.respirator,
         hardener: Hardener::None,
         ignition: request.room.is_some_and(|room| room.ignition),

@@ -50,7 +50,7 @@ pub fn make(request: &Request<'_>, catalog: &Catalog) -> Plan {
     findings.extend(air_not_today(&run));
     findings.extend(run.air.findings.iter().cloned());
     // Stable: within a level the order is ready, conditions, fit, coats, air.
-    findings.sort_by(|a, b| b.level.cmp(&a.level));
+    findings.sort_by_key(|finding| std::cmp::Reverse(finding.level));
     findings.dedup();
     let verdict = verdict(&findings);
 

@@ -12,6 +12,7 @@ mod changes;
 mod choose;
 mod coats;
 mod echo;
+mod finish_by;
 mod make;
 mod milestones;
 mod model;
@@ -23,6 +24,7 @@ mod waits;
 mod why;
 
 pub use crate::air::{AirReview, Respirator, SeriesPoint, SolventAir, Ventilation};
+pub use finish_by::{FinishBy, finish_by};
 pub use make::make;
 pub use model::{
     Change, Coat, CoatKind, Cover, Direction, LayerReady, Milestone, Narrow, PagePart, Plan, Preflight, RoomPart,

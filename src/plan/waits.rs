@@ -18,7 +18,7 @@ pub(super) struct Wait {
 }
 
 /// The family floor of the wait.
-pub(super) fn family_floor<'r>(family: Family, rules: &'r Rules) -> &'r Figure {
+pub(super) fn family_floor(family: Family, rules: &Rules) -> &Figure {
     let coats = &rules.coats;
     match family {
         Family::Fixative | Family::HairSpray => &coats.floor_fixative_min,

@@ -11,7 +11,7 @@ use crate::solve::CoatPlan;
 
 /// Everything a row needs.
 struct Rows<'p> {
-    rows: Vec<Why>,
+    found: Vec<Why>,
     plan: &'p Plan,
     bench: &'p Bench<'p>,
     sealer: &'p Sealer,
@@ -26,7 +26,7 @@ pub(super) fn why(
     coats: &CoatPlan<'_>,
     run: &Run,
 ) -> Vec<Why> {
-    let mut rows = Rows { rows: Vec::new(), plan, bench, sealer };
+    let mut rows = Rows { found: Vec::new(), plan, bench, sealer };
     rows.room();
     rows.ready(request);
     for n in 0..plan.coats.len() {
@@ -34,12 +34,12 @@ pub(super) fn why(
     }
     rows.totals();
     rows.air();
-    rows.rows
+    rows.found
 }
 
 impl Rows<'_> {
     fn add(&mut self, path: impl Into<String>, formula: &str, inputs: String, basis: Basis, source: Option<&str>) {
-        self.rows.push(Why {
+        self.found.push(Why {
             path: path.into(),
             formula: formula.to_owned(),
             inputs,

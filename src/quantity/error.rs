@@ -76,6 +76,14 @@ impl QuantityError {
             Self::Empty { example, .. } | Self::NotANumber { example, .. } => {
                 format!("write a number and a unit, for example `{example}`")
             }
+            // A bare 0.48 for a share is nearly always meant as 48 %.
+            Self::MissingUnit { text, units, .. } if units[..] == ["%"] && fraction(text).is_some() => {
+                let per_cent = super::number(fraction(text).unwrap_or_default() * 100.0);
+                format!("write `{per_cent} %` if you mean that share of the whole")
+            }
+            Self::UnknownUnit { what: "mass", unit, .. } if is_volume(unit) => {
+                "write its weight, in `g` or `oz`: a can states one beside its volume".to_owned()
+            }
             Self::MissingUnit { text, units, .. } => {
                 let spelled: Vec<String> = units.iter().map(|unit| format!("`{text} {unit}`")).collect();
                 format!("write {}", crate::diagnostic::or_list(&spelled))
@@ -90,4 +98,12 @@ impl QuantityError {
             Self::Backwards { .. } => "write the smaller value first".to_owned(),
         }
     }
+}
+
+fn fraction(text: &str) -> Option<f64> {
+    text.trim().parse::<f64>().ok().filter(|value| *value > 0.0 && *value <= 1.0)
+}
+
+fn is_volume(unit: &str) -> bool {
+    ["ml", "cl", "l", "fl oz", "fl. oz", "litre", "litres", "liter", "liters"].contains(&unit.to_lowercase().as_str())
 }

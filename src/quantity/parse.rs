@@ -7,7 +7,8 @@ const LONGEST: usize = 120;
 
 /// Splits a text into its leading number and what follows, both trimmed.
 ///
-/// Accepts a sign, digits, one decimal point, an exponent, and commas as thousands separators (`1,013 hPa`).
+/// Accepts a sign, digits, one decimal point, an exponent, commas as thousands separators (`1,013 hPa`) and a decimal
+/// comma with one or two digits behind it (`21,5 C`).
 /// Returns `None` if the text does not begin with a number.
 pub fn split_number(text: &str) -> Option<(f64, &str)> {
     let text = text.trim();
@@ -32,14 +33,27 @@ pub fn split_number(text: &str) -> Option<(f64, &str)> {
             b'0'..=b'9' => seen_digit = true,
             b'+' | b'-' if sign_allowed => {}
             b'.' => {}
-            b',' if seen_digit && three_digits_follow() => {}
+            b',' if seen_digit && (three_digits_follow() || decimal_comma(bytes, end)) => {}
             b'e' | b'E' if seen_digit && exponent_follows() => {}
             _ => break,
         }
         end += 1;
     }
     let (head, tail) = text.split_at(end);
-    head.replace(',', "").parse::<f64>().ok().map(|value| (value, tail.trim()))
+    let plain = match head.find(',') {
+        Some(at) if decimal_comma(bytes, at) => head.replacen(',', ".", 1),
+        _ => head.replace(',', ""),
+    };
+    plain.parse::<f64>().ok().map(|value| (value, tail.trim()))
+}
+
+/// Whether the comma at that place is a decimal comma: digits only before it, one or two after it.
+fn decimal_comma(bytes: &[u8], at: usize) -> bool {
+    let before = bytes[..at].iter().enumerate();
+    let whole =
+        before.clone().all(|(place, byte)| byte.is_ascii_digit() || (place == 0 && matches!(byte, b'+' | b'-')));
+    let after = bytes[at + 1..].iter().take_while(|byte| byte.is_ascii_digit()).count();
+    whole && (1..=2).contains(&after) && bytes.get(at + 1 + after) != Some(&b'.')
 }
 
 /// Reads one quantity.
@@ -91,7 +105,7 @@ pub fn parse_range<Q: Quantity>(text: &str) -> Result<(Q, Q), QuantityError> {
 }
 
 /// Finds the two sides of a written range.
-fn split_range(text: &str) -> Option<(&str, &str)> {
+pub(super) fn split_range(text: &str) -> Option<(&str, &str)> {
     for separator in [" to ", "..", "–", " - "] {
         if let Some((left, right)) = text.split_once(separator) {
             return Some((left.trim(), right.trim()));
@@ -171,6 +185,7 @@ mod tests {
         celsius: Temperature, "21 °C" => 21.0;
         humidity: RelativeHumidity, "48%" => 0.48;
         grammage: Grammage, "250 gsm" => 0.25;
+        decimal_commas: Temperature, "21,5 C" => 21.5;
         thousands: crate::quantity::Pressure, "1,013 hPa" => 101_300.0;
     }
 

@@ -83,8 +83,9 @@ impl TimeSpan {
     /// # Errors
     /// As [`TimeSpan::parse`], or [`QuantityError::Backwards`].
     pub fn parse_range(text: &str) -> Result<(Self, Self), QuantityError> {
-        let split = [" to ", "–", " - "].iter().find_map(|separator| text.split_once(separator));
-        let Some((left, right)) = split else { return Self::parse(text).map(|value| (value, value)) };
+        let Some((left, right)) = super::parse::split_range(text) else {
+            return Self::parse(text).map(|value| (value, value));
+        };
         let high = Self::parse(right)?;
         let left = left.trim();
         let low = if left.parse::<f64>().is_ok() {
@@ -120,8 +121,10 @@ mod tests {
 
     #[test]
     fn ranges_and_bare_numbers() {
-        let (low, high) = TimeSpan::parse_range("10 to 15 min").unwrap();
-        assert_eq!((low.minutes(), high.minutes()), (10.0, 15.0));
+        for text in ["10 to 15 min", "10 min to 15 min", "10-15 minutes", "10 - 15 min", "10–15 min"] {
+            let (low, high) = TimeSpan::parse_range(text).unwrap();
+            assert_eq!((low.minutes(), high.minutes()), (10.0, 15.0), "{text}");
+        }
         assert!(matches!(TimeSpan::parse("15"), Err(QuantityError::MissingUnit { .. })));
         assert!(matches!(TimeSpan::parse_range("15 min to 10 min"), Err(QuantityError::Backwards { .. })));
     }

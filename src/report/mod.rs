@@ -3,6 +3,7 @@
 mod air_picture;
 mod calendar;
 mod compare_text;
+mod finish_by;
 mod json;
 mod layers_text;
 mod look;
@@ -16,6 +17,7 @@ mod writer;
 pub use air_picture::air_picture;
 pub use calendar::plan_ics;
 pub use compare_text::compare_text;
+pub use finish_by::{FinishByDocument, finish_by_text};
 pub use json::{plan_json, to_json};
 pub use layers_text::layers_text;
 pub use look::Look;

@@ -4,6 +4,7 @@ use super::Values;
 use crate::catalog::{Catalog, Substance};
 use crate::diagnostic::Problem;
 
+mod air;
 mod film;
 mod humid_air;
 mod spray;
@@ -75,7 +76,7 @@ const fn number(name: &'static str) -> Key {
 
 /// All quantities.
 pub fn quantities() -> impl Iterator<Item = &'static QuantityEntry> {
-    [film::ENTRIES, humid_air::ENTRIES, spray::ENTRIES, vapour::ENTRIES].into_iter().flatten()
+    [air::ENTRIES, film::ENTRIES, humid_air::ENTRIES, spray::ENTRIES, vapour::ENTRIES].into_iter().flatten()
 }
 
 /// The quantity of that name.

@@ -80,6 +80,19 @@ fn page_and_room_are_complained_of_together() {
 }
 
 #[test]
+fn a_can_that_builds_on_itself() {
+    let bench = Bench::with("page.toml", PAGE);
+    bench.write("can.toml", "extends = \"can.toml\"\n");
+    insta::assert_snapshot!(bench.transcript(&[COMMAND, "page.toml", "--sealer", "can.toml"]));
+}
+
+#[test]
+fn an_unknown_sealer() {
+    let bench = Bench::with("page.toml", PAGE);
+    insta::assert_snapshot!(bench.transcript(&[COMMAND, "page.toml", "--sealer", "acrylic-glos"]));
+}
+
+#[test]
 fn an_unknown_room() {
     let bench = Bench::with("page.toml", PAGE);
     insta::assert_snapshot!(bench.transcript(&[COMMAND, "page.toml", "--room", "spare-romm.toml"]));

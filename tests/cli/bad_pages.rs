@@ -5,7 +5,7 @@ use std::fmt::Write;
 use super::harness::{Bench, PAGE, page_with};
 
 /// The command that reads a page.
-pub(crate) const COMMAND: &str = "layers";
+pub(crate) const COMMAND: &str = "plan";
 
 fn said_of(page: &str) -> String {
     Bench::with("page.toml", page).transcript(&[COMMAND, "page.toml"])

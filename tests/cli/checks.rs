@@ -9,6 +9,12 @@ fn said_of(rows: &str) -> String {
 }
 
 #[test]
+fn the_built_in_checks_agree() {
+    let said = Bench::new().transcript(&["verify", "--quiet"]);
+    assert_eq!(said, "$ coatbell verify --quiet\n[exit 0]\n--- stdout\nall 177 checks agree\n");
+}
+
+#[test]
 fn each_value_stands_beside_its_source() {
     insta::assert_snapshot!(said_of(
         "dew-1,dew_point,t_c=20;rh_pct=50,9.272,degC,0.05,,reference-library,\"psychrolib 2.5.0, computed\"\n\

@@ -50,6 +50,36 @@ fn every_can_is_read() {
 }
 
 #[test]
+fn every_page_is_planned_in_every_room() {
+    let bench = super::harness::Bench::new();
+    let cans = files_of("cans");
+    for (number, page) in files_of("pages").into_iter().enumerate() {
+        for room in files_of("rooms") {
+            let can = &cans[number % cans.len()];
+            let mut command = bench.command();
+            command.arg("plan").arg(&page).arg("--room").arg(&room).arg("--sealer").arg(can).arg("-q");
+            let output = command.output().expect("the binary runs");
+            let said = String::from_utf8_lossy(&output.stderr);
+            assert!(matches!(output.status.code(), Some(0 | 4)), "{} in {}: {said}", page.display(), room.display());
+        }
+    }
+}
+
+#[test]
+fn the_easy_page_goes_and_the_impossible_one_does_not() {
+    let bench = super::harness::Bench::new();
+    let code_of = |page: &str| {
+        let mut command = bench.command();
+        command.arg("plan").arg(examples().join("pages").join(page));
+        command.arg("--room").arg(examples().join("rooms/spare-room.toml"));
+        command.arg("--sealer").arg(examples().join("cans/shelf-gloss.toml"));
+        command.output().expect("the binary runs").status.code()
+    };
+    assert_eq!(code_of("first-wash.toml"), Some(0));
+    assert_eq!(code_of("fairground-tonight.toml"), Some(4));
+}
+
+#[test]
 fn the_list_of_examples_names_every_file() {
     let list = std::fs::read_to_string(examples().join("README.md")).expect("the list of examples");
     for folder in ["pages", "rooms", "cans"] {

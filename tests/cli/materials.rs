@@ -61,7 +61,7 @@ fn a_folder_of_ones_own_is_on_the_shelves() {
     command.env("COATBELL_MATERIALS", bench.path("own")).args(["materials", "show", "sparkle"]);
     let output = command.output().expect("the binary runs");
     let said = String::from_utf8_lossy(&output.stdout);
-    assert!(said.starts_with("the sparkly ones (medium sparkle)"), "{said}");
+    assert!(said.starts_with("The sparkly ones (medium `sparkle`)"), "{said}");
 }
 
 #[test]

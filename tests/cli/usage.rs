@@ -35,17 +35,26 @@ fn every_command_has_examples_before_its_flags() {
     let help = Bench::new().transcript(&["--help"]);
     let commands: Vec<&str> = help
         .lines()
-        .skip_while(|line| *line != "Commands:")
-        .skip(1)
-        .take_while(|line| !line.is_empty())
+        .skip_while(|line| *line != "Begin:")
+        .take_while(|line| !line.starts_with("Usage:"))
         .filter(|line| line.starts_with("  ") && !line.starts_with("   "))
         .filter_map(|line| line.split_whitespace().next())
         .collect();
-    assert!(commands.contains(&"layers"), "no commands found in {help}");
+    assert!(commands.contains(&"plan") && commands.contains(&"verify"), "no commands found in {help}");
     for command in commands {
         let help = Bench::new().transcript(&[command, "--help"]);
         let example = help.find(&format!("  coatbell {command}")).expect("an example");
         let usage = help.find("Usage:").expect("a usage line");
         assert!(example < usage, "{command}: examples come first");
     }
+}
+
+#[test]
+fn a_plan_goes_into_a_calendar() {
+    let bench = Bench::with("page.toml", super::harness::PAGE);
+    let output = bench.command().args(["plan", "page.toml", "--format", "ics"]).output().expect("the binary runs");
+    let text = String::from_utf8(output.stdout).expect("a calendar is UTF-8");
+    assert!(text.starts_with("BEGIN:VCALENDAR\r\n") && text.ends_with("END:VCALENDAR\r\n"), "{text:?}");
+    let said = bench.transcript(&["layers", "page.toml", "--format", "ics"]);
+    assert!(said.contains("[exit 2]") && said.contains("only a plan can be written as a calendar"), "{said}");
 }

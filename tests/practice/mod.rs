@@ -1,5 +1,6 @@
 //! Facts of the trade: common practice, no source.
 
+mod air_rooms;
 pub(crate) mod air_scenes;
 mod bench;
 mod film;

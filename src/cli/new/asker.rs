@@ -55,7 +55,7 @@ pub(super) struct Asker<'t> {
     missing: Vec<&'static str>,
 }
 
-impl<'t> Asker<'t> {
+impl Asker<'_> {
     /// Somebody is there if input and errors are terminals and `--no-input` was not given.
     pub(super) fn on_terminal(context: &Context) -> Self {
         let there = !context.no_input && std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
@@ -64,18 +64,6 @@ impl<'t> Asker<'t> {
             to: Box::new(std::io::stderr()) as Box<dyn Write>,
         });
         Self { talk, width: context.width, missing: Vec::new() }
-    }
-
-    /// A talk with anyone, for tests.
-    #[cfg(test)]
-    pub(super) fn with(from: impl BufRead + 't, to: impl Write + 't) -> Self {
-        Self { talk: Some(Talk { from: Box::new(from), to: Box::new(to) }), width: 80, missing: Vec::new() }
-    }
-
-    /// Nobody is there, for tests.
-    #[cfg(test)]
-    pub(super) fn alone() -> Self {
-        Self { talk: None, width: 80, missing: Vec::new() }
     }
 
     /// Whether somebody can be asked.
@@ -93,10 +81,21 @@ impl<'t> Asker<'t> {
         }
     }
 
-    /// Shows lines that may be cut at the edge of the screen, one row each.
+    /// Says what is wrong with an answer and what to do, set in under the question.
+    fn say_back(&mut self, line: &str) {
+        let width = self.width.saturating_sub(4);
+        if let Some(talk) = &mut self.talk {
+            for line in crate::report::wrap(&escape_untrusted(line), width) {
+                let _ = writeln!(talk.to, "    {line}");
+            }
+        }
+    }
+
+    /// Shows lines that may be cut at the edge of the screen, one row each, set off from what stands before.
     pub(super) fn show(&mut self, lines: &[String]) {
         let width = self.width.saturating_sub(1);
         if let Some(talk) = &mut self.talk {
+            let _ = writeln!(talk.to);
             for line in lines {
                 let _ = writeln!(talk.to, "{}", cut(line, width));
             }
@@ -114,7 +113,7 @@ impl<'t> Asker<'t> {
         check: impl Fn(&str) -> Result<T, Refusal>,
     ) -> Result<Option<T>, Failure> {
         if let Some(given) = given {
-            return check(given).map(Some).map_err(|refusal| refused(question.flag, *refusal));
+            return check(given).map(Some).map_err(|refusal| refused(question.flag, &refusal));
         }
         if self.talk.is_none() {
             if question.enter.is_none() && !self.missing.contains(&question.flag) {
@@ -126,14 +125,14 @@ impl<'t> Asker<'t> {
             let answer = self.line(question)?;
             match (answer.as_str(), question.enter) {
                 ("", Some(_)) => return Ok(None),
-                ("", None) => self.say("  this one is needed"),
+                ("", None) => self.say_back("this one is needed"),
                 (search, _) if search.starts_with('?') => self.show_help(question, &search[1..]),
                 (answer, _) => match check(answer) {
                     Ok(value) => return Ok(Some(value)),
                     Err(refusal) => {
-                        self.say(&format!("  {}", escape_untrusted(&refusal.message)));
+                        self.say_back(&refusal.message);
                         if let Some(hint) = &refusal.hint {
-                            self.say(&format!("  hint: {}", escape_untrusted(hint)));
+                            self.say_back(&format!("hint: {hint}"));
                         }
                     }
                 },
@@ -147,7 +146,8 @@ impl<'t> Asker<'t> {
             "y" | "yes" | "true" => Ok(true),
             "n" | "no" | "false" => Ok(false),
             other => Err(Box::new(
-                Problem::new("not-yes-or-no", format!("`{other}` is neither yes nor no")).with_hint("type `yes` or `no`"),
+                Problem::new("not-yes-or-no", format!("`{other}` is neither yes nor no"))
+                    .with_hint("type `yes` or `no`"),
             )),
         })
     }
@@ -157,7 +157,7 @@ impl<'t> Asker<'t> {
         let lines: Vec<String> =
             question.help.iter().filter(|line| line.to_lowercase().contains(&wanted)).cloned().collect();
         if lines.is_empty() {
-            self.say("  nothing more is known about this question");
+            self.say_back("nothing more is known about this question");
         }
         self.show(&lines);
     }
@@ -168,10 +168,12 @@ impl<'t> Asker<'t> {
             Some(enter) => format!("{} [{enter}]: ", question.text),
             None => format!("{}: ", question.text),
         };
-        let rows = crate::report::wrap(prompt.trim_end(), self.width.saturating_sub(12));
+        let indent = question.text.len() - question.text.trim_start().len();
+        let rows = crate::report::wrap(prompt.trim(), self.width.saturating_sub(12 + indent));
+        let rows = rows.join(&format!("\n{:1$}", "", indent + 2));
         loop {
             let Some(talk) = &mut self.talk else { return Ok(String::new()) };
-            let _ = write!(talk.to, "{} ", rows.join("\n  "));
+            let _ = write!(talk.to, "{:indent$}{rows} ", "");
             let _ = talk.to.flush();
             let mut typed = Vec::new();
             let read = std::io::Read::take(&mut talk.from, 10_000).read_until(b'\n', &mut typed);
@@ -185,7 +187,7 @@ impl<'t> Asker<'t> {
             }
             let answer = String::from_utf8_lossy(&typed).trim().to_owned();
             if answer.chars().any(char::is_control) {
-                self.say("  that sent keys that are no text, arrow keys perhaps; type the answer again");
+                self.say_back("that sent keys that are no text, arrow keys perhaps; type the answer again");
                 continue;
             }
             return Ok(answer);
@@ -207,11 +209,24 @@ impl<'t> Asker<'t> {
     }
 }
 
+#[cfg(test)]
+impl<'t> Asker<'t> {
+    /// A talk with anyone, for tests.
+    pub(super) fn with(from: impl BufRead + 't, to: impl Write + 't) -> Self {
+        Self { talk: Some(Talk { from: Box::new(from), to: Box::new(to) }), width: 80, missing: Vec::new() }
+    }
+
+    /// Nobody is there, for tests.
+    pub(super) fn alone() -> Self {
+        Self { talk: None, width: 80, missing: Vec::new() }
+    }
+}
+
 fn and_all(flags: &[String]) -> String {
     crate::diagnostic::and_list(flags)
 }
 
-fn refused(flag: &str, refusal: Problem) -> Failure {
+fn refused(flag: &str, refusal: &Problem) -> Failure {
     let hint = refusal.hint.clone().unwrap_or_else(|| "see `coatbell new --help`".to_owned());
     Failure::usage(refusal.code, format!("`{flag}`: {}", refusal.message), hint)
 }
@@ -258,7 +273,7 @@ mod tests {
         }
         let said = String::from_utf8(said).expect("text");
         assert_eq!(said.matches("How many: ").count(), 4);
-        assert!(said.contains("no number\n  hint: type `3`"), "{said}");
+        assert!(said.contains("no number\n    hint: type `3`"), "{said}");
         assert!(said.contains("this one is needed"), "{said}");
         assert!(said.contains("arrow keys"), "{said}");
     }

@@ -66,7 +66,7 @@ pub(super) fn ready(answers: &BatchAnswers, now: &ZonedDateTime, asker: &mut Ask
         draft.key_or_offer("sealer", page.sealer.as_deref(), "acrylic-satin", "a name, or the file of your can");
         draft.plain("copies", page.copies, "");
     }
-    let next = "  coatbell batch FILE                         the evening's schedule";
+    let next = "  coatbell batch FILE";
     Ok(Ready { name: "batch".to_owned(), text: draft.finish(), next })
 }
 
@@ -81,7 +81,8 @@ fn pages(answers: &BatchAnswers, asker: &mut Asker<'_>) -> Result<Vec<Entry>, Fa
     }
     let mut pages = Vec::new();
     loop {
-        let text = format!("Page {}: its file, sealer and copies, such as carp.toml, acrylic-satin, 3", pages.len() + 1);
+        let text =
+            format!("Page {}: its file, sealer and copies, such as carp.toml, acrylic-satin, 3", pages.len() + 1);
         let question = if pages.is_empty() {
             Question::needed("--page", &text)
         } else {

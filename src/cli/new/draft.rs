@@ -1,5 +1,7 @@
 //! A commented TOML file being drafted.
 
+use std::fmt::Write;
+
 /// Where comments stand, unless what they explain is longer.
 const COMMENT_COLUMN: usize = 40;
 
@@ -12,7 +14,7 @@ pub(super) struct Draft {
 impl Draft {
     /// A comment line.
     pub(super) fn note(&mut self, text: &str) {
-        self.text.push_str(&format!("# {}\n", one_line(text)));
+        let _ = writeln!(self.text, "# {}", one_line(text));
     }
 
     /// An empty line.
@@ -58,7 +60,7 @@ impl Draft {
         if !comment.is_empty() {
             let gap = COMMENT_COLUMN.saturating_sub(code.chars().count()).max(2);
             self.text.push_str(&" ".repeat(gap));
-            self.text.push_str(&format!("# {}", one_line(comment)));
+            let _ = write!(self.text, "# {}", one_line(comment));
         }
         self.text.push('\n');
     }
@@ -70,7 +72,9 @@ pub(super) fn quoted(text: &str) -> String {
     for letter in text.chars() {
         match letter {
             '"' | '\\' => out.extend(['\\', letter]),
-            _ if letter.is_control() => out.push_str(&format!("\\u{:04X}", u32::from(letter))),
+            _ if letter.is_control() => {
+                let _ = write!(out, "\\u{:04X}", u32::from(letter));
+            }
             _ => out.push(letter),
         }
     }
@@ -100,7 +104,7 @@ mod tests {
         draft.offered("bow", "1 mm", "if it bows");
         assert_eq!(
             draft.finish(),
-            "title = \"a \\\"b\\\" \\\\ c\\u000A[evil]\"     # called so\n\"67-64-1\" = \"< 10 %\"\n\
+            "title = \"a \\\"b\\\" \\\\ c\\u000A[evil]\"      # called so\n\"67-64-1\" = \"< 10 %\"\n\
              # bow = \"1 mm\"                          # if it bows\n"
         );
     }

@@ -1,5 +1,7 @@
 //! The questions about a page.
 
+use std::fmt::Write;
+
 use clap::Args;
 use jiff::ZonedDateTime;
 
@@ -71,7 +73,8 @@ pub(super) fn ready(
     asker: &mut Asker<'_>,
 ) -> Result<Ready, Failure> {
     let root = |key: &'static str| move |answer: &str| root_key(key, answer, now);
-    let title = asker.ask(&Question::needed("--title", "What is the page called"), answers.title.as_deref(), root("title"))?;
+    let title =
+        asker.ask(&Question::needed("--title", "What is the page called"), answers.title.as_deref(), root("title"))?;
     let size = Question::needed("--size", "Size of the sheet, such as A4, letter, 9 x 12 in");
     let size = asker.ask(&size, answers.size.as_deref(), root("size"))?;
     let papers = known::papers(catalog);
@@ -86,10 +89,13 @@ pub(super) fn ready(
     let grammage = asker.ask(&grammage, answers.grammage.as_deref(), root("grammage"))?;
     let finish = Question::optional("--finish", "Finish you want: matte, satin or gloss", "whatever suits the page");
     let finish = asker.ask(&finish, answers.finish.as_deref(), root("finish"))?;
-    let finished = Question::needed("--finished", "When was the last layer finished, such as yesterday, 3 days ago, 24 h ago, or not yet");
+    let finished = Question::needed(
+        "--finished",
+        "When was the last layer finished, such as yesterday, 3 days ago, 24 h ago, or not yet",
+    );
     let finished = asker.ask(&finished, answers.finished.as_deref(), |answer| moment(answer, now))?;
     let mut layers = Vec::new();
-    layers.extend(print_layer(answers, catalog, asker)?);
+    layers.extend(print_layer(answers, catalog, now, asker)?);
     let inherited = finished.flatten();
     layers.extend(media_layers(answers, catalog, now, inherited.is_some(), asker)?);
     asker.finish("page")?;
@@ -99,8 +105,8 @@ pub(super) fn ready(
     let head = Head { title, size, paper, grammage, finish, finished: inherited };
     let text = draft(&head, &layers);
     whole(&text, catalog, now)?;
-    let next = "  coatbell layers FILE                        whether each layer holds on the one below\n  \
-                coatbell plan FILE --room window-open       the plan; `coatbell new room` and `new sealer` describe yours";
+    let next = "  coatbell layers FILE\n  coatbell plan FILE --room window-open\n\
+                your own room and can: coatbell new room, coatbell new sealer";
     Ok(Ready { name: file_stem(&head.title, "page"), text, next })
 }
 
@@ -109,7 +115,7 @@ fn root_key(key: &str, answer: &str, now: &ZonedDateTime) -> Result<String, Refu
     let mut text = format!("{key} = {}\n", quoted(answer));
     for (needed, value) in [("size", "A4"), ("paper", "cardstock")] {
         if needed != key {
-            text.push_str(&format!("{needed} = \"{value}\"\n"));
+            let _ = writeln!(text, "{needed} = \"{value}\"");
         }
     }
     text.push_str("[[layer]]\nmedium = \"watercolour\"\n");
@@ -134,11 +140,13 @@ fn moment(answer: &str, now: &ZonedDateTime) -> Result<Option<String>, Refusal> 
 fn print_layer(
     answers: &PageAnswers,
     catalog: &Catalog,
+    now: &ZonedDateTime,
     asker: &mut Asker<'_>,
 ) -> Result<Option<LayerAnswer>, Failure> {
     let prints = known::prints();
     let question =
-        Question::optional("--print", "How is the line art printed? toner, inkjet-dye, offset-print, ...", "none").help(&prints);
+        Question::optional("--print", "How is the line art printed? toner, inkjet-dye, offset-print, ...", "none")
+            .help(&prints);
     if answers.print.is_none() {
         asker.show(&prints);
     }
@@ -146,8 +154,11 @@ fn print_layer(
         if ["none", "no", "not", "hand", "by hand", "drawn"].contains(&answer.trim().to_lowercase().as_str()) {
             return Ok(None);
         }
+        if let Some(meant) = known::print_meant(answer) {
+            return Ok(Some(meant.to_owned()));
+        }
         match catalog.medium(answer) {
-            Ok(medium) if medium.is(Trait::Print) || medium.id.starts_with("inkjet") => Ok(Some(medium.id.clone())),
+            Ok(medium) if medium.is(Trait::Print) => Ok(Some(medium.id.clone())),
             Ok(medium) => Err(Box::new(
                 Problem::new("not-a-print", format!("`{}` is not a way of printing", medium.id))
                     .with_hint("type `none` here and name it as a layer"),
@@ -158,7 +169,14 @@ fn print_layer(
             }
         }
     })?;
-    Ok(print.flatten().map(|medium| LayerAnswer { medium, ..LayerAnswer::default() }))
+    let Some(medium) = print.flatten() else { return Ok(None) };
+    // Printed lines cover little, and saying so keeps them from counting as half the page.
+    let usual = catalog.media.get(&medium).map_or(10.0, |print| print.typical_cover * 100.0);
+    let enter = format!("{} %, as lines do", number(usual.round()));
+    let first = LayerAnswer { medium, ..LayerAnswer::default() };
+    let question = Question::optional("--print", "  share of the page that is printed black, such as 8 %", &enter);
+    let cover = asker.ask(&question, None, |typed| cover(typed, &first, catalog, now))?;
+    Ok(Some(LayerAnswer { cover: cover.or_else(|| Some(format!("{} %", number(usual.round())))), ..first }))
 }
 
 /// The layers, one by one from the bottom.
@@ -180,12 +198,14 @@ fn media_layers(
         return Ok(Vec::new());
     }
     let media = known::media(catalog);
+    asker.show(&media);
     asker.say("");
-    asker.say("Now the layers, from the bottom up. `?` lists all media, `?pencil` those with that word.");
-    asker.say("In one go if you like: wax pencil, 40 %, heavy");
+    asker.say("The layers, from the bottom up; `?` shows the list again, `?pencil` the lines with that word.");
+    asker.say("All in one go if you like: wax pencil, 40 %, heavy");
     let mut layers: Vec<LayerAnswer> = Vec::new();
     loop {
-        let text = format!("Layer {}: medium", layers.len() + 1);
+        let place = if layers.is_empty() { ", the lowest" } else { "" };
+        let text = format!("Layer {}{place}", layers.len() + 1);
         let question = if layers.is_empty() {
             Question::needed("--layer", &text)
         } else {
@@ -219,24 +239,32 @@ fn details(
         let usual = medium.map_or(50.0, |medium| medium.typical_cover * 100.0);
         let enter = format!("not known; {} % is usual", number(usual.round()));
         let first = answer.clone();
-        answer.cover = asker.ask(&Question::optional("--layer", "  share of the page it covers, such as 40 %", &enter), None, |typed| {
-            let typed = if typed.trim().parse::<f64>().is_ok() { format!("{} %", typed.trim()) } else { typed.to_owned() };
-            checked(LayerAnswer { cover: Some(typed), ..first.clone() }, catalog, now)
-                .map(|layer| layer.cover.unwrap_or_default())
-        })?;
+        let question = Question::optional("--layer", "  share of the page it covers, such as 40 %", &enter);
+        answer.cover = asker.ask(&question, None, |typed| cover(typed, &first, catalog, now))?;
     }
     if answer.laydown.is_none() && medium.is_some_and(matters_how_heavy) {
         let first = answer.clone();
-        answer.laydown = asker.ask(&Question::optional("--layer", "  laid down light, normal or heavy", "normal"), None, |typed| {
-            checked(LayerAnswer { laydown: Some(typed.trim().to_lowercase()), ..first.clone() }, catalog, now)
-                .map(|layer| layer.laydown.unwrap_or_default())
-        })?;
+        answer.laydown = asker.ask(
+            &Question::optional("--layer", "  laid down light, normal or heavy", "normal"),
+            None,
+            |typed| {
+                checked(LayerAnswer { laydown: Some(typed.trim().to_lowercase()), ..first.clone() }, catalog, now)
+                    .map(|layer| layer.laydown.unwrap_or_default())
+            },
+        )?;
     }
     if answer.finished.is_none() && !inherited {
         let question = Question::optional("--layer", "  when was it finished, such as 3 days ago", "still to be laid");
         answer.finished = asker.ask(&question, None, |typed| moment(typed, now))?.flatten();
     }
     Ok(())
+}
+
+/// A share of the page as a file has it, its per cent sign added if it was left out.
+fn cover(typed: &str, layer: &LayerAnswer, catalog: &Catalog, now: &ZonedDateTime) -> Result<String, Refusal> {
+    let typed = typed.trim();
+    let cover = if typed.parse::<f64>().is_ok() { format!("{typed} %") } else { typed.to_owned() };
+    checked(LayerAnswer { cover: Some(cover.clone()), ..layer.clone() }, catalog, now).map(|_| cover)
 }
 
 /// Whether a heavy layer of it waits longer, or blooms.
@@ -378,7 +406,7 @@ mod tests {
     #[test]
     fn a_whole_talk_becomes_a_page() {
         let catalog = Catalog::builtin();
-        let typed = "Lantern \"carp\"\nA9\nA4\ncard stock\n\nsatinn\nsatin\n3 days ago\nlaser\n\
+        let typed = "Lantern \"carp\"\nA9\nA4\ncard stock\n\nsatinn\nsatin\n3 days ago\nlaser\n\n\
                      Watercolor\nwet-on-dry\n60\nwax pencils, 140 %\nwax pencils, 40 %, heavy\ngel pen\n\n\n\n";
         let mut said = Vec::new();
         let ready = ready(&nothing(), &catalog, &now(), &mut Asker::with(typed.as_bytes(), &mut said));
@@ -420,8 +448,13 @@ mod tests {
 
     #[test]
     fn nobody_there_names_all_flags_at_once() {
-        let failure = ready(&nothing(), &Catalog::builtin(), &now(), &mut Asker::alone()).expect_err("flags are missing");
+        let failure =
+            ready(&nothing(), &Catalog::builtin(), &now(), &mut Asker::alone()).expect_err("flags are missing");
         let Failure::Usage(problem) = failure else { panic!("usage") };
-        assert!(problem.message.contains("`--title`, `--size`, `--paper`, `--finished` and `--layer`"), "{}", problem.message);
+        assert!(
+            problem.message.contains("`--title`, `--size`, `--paper`, `--finished` and `--layer`"),
+            "{}",
+            problem.message
+        );
     }
 }

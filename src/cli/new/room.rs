@@ -75,12 +75,16 @@ pub(super) fn ready(answers: &RoomAnswers, asker: &mut Asker<'_>) -> Result<Read
     }
     draft.key("temperature", temperature.as_deref().unwrap_or("unknown"), "at the bench, when you spray");
     draft.key("humidity", humidity.as_deref().unwrap_or("unknown"), "a hygrometer costs little and decides much");
-    draft.key("airflow", airflow.unwrap_or("closed"), "closed, window-ajar, window-open, cross-draught, window-fan, outdoors");
+    draft.key(
+        "airflow",
+        airflow.unwrap_or("closed"),
+        "closed, window-ajar, window-open, cross-draught, window-fan, outdoors",
+    );
     draft.plain("ignition", ignition.unwrap_or(true), "pilot light, heater, candle within 6 m (20 ft)");
     draft.offered("pressure", "1013 hPa", "matters high in the mountains");
     let text = draft.finish();
     read_room(&SourceText::new(crate::cli::failure::COMMAND_LINE, &text))?;
-    let next = "  coatbell plan YOUR-PAGE.toml --room FILE    a plan in this room; `coatbell new page` describes the page";
+    let next = "  coatbell plan YOUR-PAGE.toml --room FILE\nyour own page: coatbell new page";
     Ok(Ready { name: file_stem(&name, "room"), text, next })
 }
 

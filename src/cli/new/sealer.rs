@@ -3,7 +3,7 @@
 use clap::Args;
 
 use super::asker::{Asker, Question, Refusal};
-use super::draft::{Draft, quoted};
+use super::draft::Draft;
 use super::page::accepted;
 use super::section::{self, SheetLine};
 use super::{FileArguments, Ready, file_stem, known};
@@ -118,11 +118,7 @@ impl SealerAnswers {
 }
 
 /// Asks what was not given, and drafts the file.
-pub(super) fn ready(
-    answers: &SealerAnswers,
-    catalog: &Catalog,
-    asker: &mut Asker<'_>,
-) -> Result<Ready, Failure> {
+pub(super) fn ready(answers: &SealerAnswers, catalog: &Catalog, asker: &mut Asker<'_>) -> Result<Ready, Failure> {
     let sealers = known::sealers(catalog);
     if answers.extends.is_none() {
         asker.show(&sealers);
@@ -142,13 +138,14 @@ pub(super) fn ready(
         let text = format!("{}, such as {}", asked.text, asked.example);
         let not_said = if asked.key == "left" { "full" } else { "not on the can" };
         let so_far: Vec<(&Ask, Option<String>)> = found.clone();
-        let answer = asker.ask(&Question::optional(asked.flag, &text, not_said), answers.given(asked.flag), |typed| {
-            let tidy = tidy(asked.key, typed);
-            let mut all = so_far.clone();
-            all.push((asked, Some(tidy.clone())));
-            let text = draft(&base, &otherwise, &all, &[]);
-            accepted(read_sealer(&SourceText::new("", &text))).map(|_| tidy)
-        })?;
+        let answer =
+            asker.ask(&Question::optional(asked.flag, &text, not_said), answers.given(asked.flag), |typed| {
+                let tidy = tidy(asked.key, typed);
+                let mut all = so_far.clone();
+                all.push((asked, Some(tidy.clone())));
+                let text = draft(&base, &otherwise, &all, &[]);
+                accepted(read_sealer(&SourceText::new("", &text))).map(|_| tidy)
+            })?;
         found.push((asked, answer));
     }
     let parts = composition(answers, catalog, &base, asker)?;
@@ -157,7 +154,7 @@ pub(super) fn ready(
     let text = draft(&base, &name, &found, &parts);
     let source = SourceText::new(crate::cli::failure::COMMAND_LINE, &text);
     catalog.own_sealer(&read_sealer(&source)?)?;
-    let next = "  coatbell plan YOUR-PAGE.toml --sealer FILE  a plan with this can; `coatbell new page` describes the page";
+    let next = "  coatbell plan YOUR-PAGE.toml --sealer FILE\nyour own page: coatbell new page";
     Ok(Ready { name: file_stem(&name, "sealer"), text, next })
 }
 
@@ -171,7 +168,9 @@ fn composition(
     let check = |line: &str, so_far: &[SheetLine]| -> Result<SheetLine, Refusal> {
         let Some(read) = section::read(line) else {
             let problem = Problem::new("sheet-line", format!("`{}` has no name with a share", line.trim()));
-            return Err(Box::new(problem.with_hint("type it as the sheet does: `Acetone 67-64-1 30 - 45 %`, `xylene < 5 %`")));
+            return Err(Box::new(
+                problem.with_hint("type it as the sheet does: `Acetone 67-64-1 30 - 45 %`, `xylene < 5 %`"),
+            ));
         };
         if so_far.iter().any(|line| line.key() == read.key()) {
             let problem = Problem::new("sheet-line-twice", format!("`{}` is there already", read.key()));
@@ -211,7 +210,20 @@ fn tidy(key: &str, typed: &str) -> String {
     if key == "recoat_window" {
         return text.replace(", or after", " or after").replace(" and after ", " or after ");
     }
-    for word in ["above ", "below ", "under ", "over ", "min. ", "max. ", "at least ", "at most ", "after ", "from ", "about ", "approx. "] {
+    for word in [
+        "above ",
+        "below ",
+        "under ",
+        "over ",
+        "min. ",
+        "max. ",
+        "at least ",
+        "at most ",
+        "after ",
+        "from ",
+        "about ",
+        "approx. ",
+    ] {
         if text.to_lowercase().starts_with(word) {
             text = text[word.len()..].trim().to_owned();
         }
@@ -292,7 +304,13 @@ mod tests {
         let acetone = Component::Substance("acetone".into());
         let part = sealer.composition.parts.iter().find(|part| part.component == acetone).expect("acetone");
         assert!((part.share.low() - 0.3).abs() < 1e-9 && (part.share.high() - 0.45).abs() < 1e-9);
-        for said_once in ["has no unit", "more is left than", "last digit does not check", "is there already", "there is no substance"] {
+        for said_once in [
+            "has no unit",
+            "more is left than",
+            "last digit does not check",
+            "is there already",
+            "there is no substance",
+        ] {
             assert!(said.contains(said_once), "{said_once} in {said}");
         }
     }

@@ -44,7 +44,7 @@ fn decimal_points(line: &str) -> String {
     let letters: Vec<char> = line.chars().collect();
     let digit = |at: usize| letters.get(at).is_some_and(char::is_ascii_digit);
     let point = |at: usize| {
-        let digits = (at + 1..).take_while(|next| digit(*next)).count();
+        let digits = (at + 1..letters.len()).take_while(|next| digit(*next)).count();
         letters[at] == ',' && at > 0 && digit(at - 1) && (1..=2).contains(&digits)
     };
     (0..letters.len()).map(|at| if point(at) { '.' } else { letters[at] }).collect()
@@ -96,7 +96,7 @@ fn is_of_a_share(word: &str) -> bool {
 
 /// The same share as a sealer file has it: `30 % to 45 %`, `< 10 %`, `12 %`.
 fn tidy_share(words: &[&str]) -> Option<String> {
-    let run: String = words.iter().map(|word| format!(" {} ", bare(word))).collect();
+    let run = words.iter().map(|word| bare(word)).collect::<Vec<_>>().join(" ");
     let below = run.contains(['<', '≤']);
     let plain: String = run
         .replace("to", "-")

@@ -47,8 +47,8 @@ pub(super) fn write(ready: &Ready, place: &Place, asker: &mut Asker<'_>, context
             let document = WrittenDocument { schema: "coatbell.new/1", version, file: shown, next };
             output::to_stdout(crate::report::to_json(&document).trim_end())
         }
-        _ if context.quiet => output::to_stdout(&format!("wrote {shown}")),
-        _ => output::to_stdout(&format!("wrote {shown}\nnext:\n{next}")),
+        Format::Text if context.quiet => output::to_stdout(&format!("wrote {shown}")),
+        Format::Text => output::to_stdout(&format!("wrote {shown}\nnext:\n{next}")),
     }
 }
 
@@ -75,7 +75,11 @@ fn to_file(path: &Path, text: &str, over: bool) -> Result<(), Failure> {
         let mut file = output::new_file_in(folder)?;
         file.write_all(text.as_bytes())?;
         file.as_file().sync_all()?;
-        if over { file.persist(path)? } else { file.persist_noclobber(path)? };
+        if over {
+            file.persist(path)?
+        } else {
+            file.persist_noclobber(path)?
+        };
         Ok(())
     };
     Ok(write().with_context(|| format!("cannot write `{}`", path.display()))?)

@@ -114,7 +114,11 @@ fn instructions(plan: &Plan, index: usize, coat: &Coat, look: &Look) -> Vec<Stri
     let wait = minutes_in_words(i64::from(coat.wait_min));
     details.push(match plan.coats.get(index + 1) {
         Some(_) => format!("Then wait {wait} before the next coat."),
-        None => format!("Then leave it lying for {wait} before it is handled."),
+        // The wait in the table is the coat's own; the plan's time for handling may be later.
+        None => match &plan.handle_at {
+            Some(at) => format!("Then leave it lying until {}.", clock(look, at)),
+            None => format!("Then leave it lying for {wait} or longer."),
+        },
     });
     if index == 0 {
         details.extend(plan.preflight.iter().map(|line| format!("Before: {}", sentence(&line.text))));

@@ -2,25 +2,32 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::catalog::{Catalog, Component, Entry, FigureGrounds, Medium, Paper, Sealer, Substance, Unknown};
+use crate::catalog::{Catalog, Component, Entry, FigureGrounds, Kind, Medium, Paper, Sealer, Substance, Unknown};
 use crate::estimate::{Grounds, Triple};
 use crate::input::{Airflow, Finish, RoomInput};
 
 /// The schema of both documents.
 const SCHEMA: &str = "coatbell.materials/1";
 
-/// Every entry by kind, with id, name and aliases.
-pub fn materials_list_json(catalog: &Catalog) -> Value {
+/// Every entry by kind, or those of one kind, with id, name and aliases.
+pub fn materials_list_json(catalog: &Catalog, only: Option<Kind>) -> Value {
     let entry = |id: &String, name: &String, aliases: &[String]| json!({"id": id, "name": name, "aliases": aliases});
-    json!({
-        "schema": SCHEMA,
-        "version": env!("CARGO_PKG_VERSION"),
-        "media": catalog.media.iter().map(|(id, medium)| entry(id, &medium.name, &medium.aliases)).collect::<Vec<_>>(),
-        "papers": catalog.papers.iter().map(|(id, paper)| entry(id, &paper.name, &paper.aliases)).collect::<Vec<_>>(),
-        "sealers": catalog.sealers.iter().map(|(id, sealer)| entry(id, &sealer.name, &sealer.aliases)).collect::<Vec<_>>(),
-        "substances": catalog.substances.iter().map(|(id, substance)| entry(id, &substance.name, &substance.aliases)).collect::<Vec<_>>(),
-        "rooms": catalog.rooms.iter().map(|(id, room)| entry(id, &room.name, &[])).collect::<Vec<_>>(),
-    })
+    let mut document = json!({"schema": SCHEMA, "version": env!("CARGO_PKG_VERSION")});
+    for kind in Kind::ALL.into_iter().filter(|kind| only.is_none_or(|only| only == *kind)) {
+        let entries: Vec<Value> = match kind {
+            Kind::Medium => catalog.media.iter().map(|(id, found)| entry(id, &found.name, &found.aliases)).collect(),
+            Kind::Paper => catalog.papers.iter().map(|(id, found)| entry(id, &found.name, &found.aliases)).collect(),
+            Kind::Sealer => catalog.sealers.iter().map(|(id, found)| entry(id, &found.name, &found.aliases)).collect(),
+            Kind::Substance => {
+                catalog.substances.iter().map(|(id, found)| entry(id, &found.name, &found.aliases)).collect()
+            }
+            Kind::Room => catalog.rooms.iter().map(|(id, found)| entry(id, &found.name, &[])).collect(),
+            // Not a shelf of its own: each material stands on one of the others.
+            Kind::Material => continue,
+        };
+        document[kind.plural()] = Value::Array(entries);
+    }
+    document
 }
 
 /// One entry with every figure and what it stands on.

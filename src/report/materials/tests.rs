@@ -44,11 +44,11 @@ fn a_sealer_and_a_solvent_name_their_grounds() {
 #[test]
 fn the_list_has_everything() {
     let catalog = Catalog::builtin();
-    let list = materials_list(&catalog, &look());
+    let list = materials_list(&catalog, None, &look());
     for id in catalog.media.keys().chain(catalog.papers.keys()).chain(catalog.sealers.keys()) {
         assert!(list.contains(id.as_str()), "{id}");
     }
-    assert_eq!(materials_list_json(&catalog)["substances"].as_array().map(Vec::len), Some(37));
+    assert_eq!(materials_list_json(&catalog, None)["substances"].as_array().map(Vec::len), Some(37));
 }
 
 #[test]

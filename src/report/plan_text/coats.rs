@@ -1,5 +1,7 @@
 //! The coat table: one number each, a row of two lines on 80 columns, one line on a wide screen, a list on a narrow one.
 
+use jiff::Timestamp;
+
 use crate::diagnostic::{and_list, plural};
 use crate::finding::Level;
 use crate::plan::{Coat, CoatKind, Direction, Plan};
@@ -25,14 +27,29 @@ pub(super) fn write(writer: &mut Writer, plan: &Plan, look: &Look) {
     writer.head(if plan.verdict == Level::Hold { "Coats, once nothing holds the page back" } else { "Coats" });
     let room = look.columns() - INDENT;
     let fits = |table: &Table| table.width() <= room;
-    match [wide(&plan.coats, look), narrow(&plan.coats, look)].into_iter().find(fits) {
+    let coats = with_handling(plan);
+    match [wide(&coats, look), narrow(&coats, look)].into_iter().find(fits) {
         Some(table) => draw(writer, &table, look),
-        None => list(writer, &plan.coats, look),
+        None => list(writer, &coats, look),
     }
     amount(writer, plan, look);
     if look.verbose || look.why {
         finer(writer, &plan.coats, look);
     }
+}
+
+/// The coats with the last wait as long as the plan's own time for handling says, so that nobody takes a page up by
+/// the table before the clock allows it.
+fn with_handling(plan: &Plan) -> Vec<Coat> {
+    let mut coats = plan.coats.clone();
+    let at = |iso: Option<&String>| iso.and_then(|iso| iso.parse::<Timestamp>().ok());
+    if let Some(last) = coats.last_mut()
+        && let (Some(starts), Some(handle)) = (at(last.starts_at.as_ref()), at(plan.handle_at.as_ref()))
+    {
+        let minutes = handle.duration_since(starts).as_mins();
+        last.wait_min = last.wait_min.max(u32::try_from(minutes).unwrap_or(0));
+    }
+    coats
 }
 
 fn draw(writer: &mut Writer, table: &Table, look: &Look) {

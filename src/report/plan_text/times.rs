@@ -27,7 +27,11 @@ pub(super) fn write(writer: &mut Writer, plan: &Plan, look: &Look) {
     {
         lines.push((clock(look, at), "The page can be handled.".to_owned()));
     }
-    for milestone in &plan.milestones {
+    let mut milestones: Vec<_> = plan.milestones.iter().collect();
+    milestones.sort_by_key(|milestone| {
+        milestone.at.as_ref().and_then(|at| moment(look, at)).map_or((true, None), |at| (false, Some(at.timestamp())))
+    });
+    for milestone in milestones {
         let at = milestone.at.as_ref().map_or_else(|| "later".to_owned(), |at| clock(look, at));
         lines.push((at, sentence(&milestone.text)));
     }

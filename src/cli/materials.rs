@@ -1,8 +1,5 @@
 //! `coatbell materials`: what is known, what is known about it and on what grounds, and whether own files are right.
 
-mod describe;
-mod text;
-
 use std::path::PathBuf;
 
 use clap::{Args, Subcommand, ValueEnum};
@@ -10,9 +7,9 @@ use serde::Serialize;
 
 use super::common::Format;
 use super::{Context, Exit, Failure, output, shelves};
-use crate::catalog::{Catalog, Kind};
-use crate::diagnostic::{nearest, plural};
-use describe::{Described, Listed};
+use crate::catalog::{Catalog, Kind, Unknown};
+use crate::diagnostic::plural;
+use crate::report::{materials_list, materials_list_json, materials_show, materials_show_json};
 
 const NAME: &str = "materials";
 
@@ -81,22 +78,6 @@ impl KindChoice {
     }
 }
 
-/// The document of `list`.
-#[derive(Debug, Serialize)]
-struct ListDocument<'c> {
-    schema: &'static str,
-    version: &'static str,
-    materials: Vec<Listed<'c>>,
-}
-
-/// The document of `show`.
-#[derive(Debug, Serialize)]
-struct ShowDocument {
-    schema: &'static str,
-    version: &'static str,
-    materials: Vec<Described>,
-}
-
 /// The document of `check`.
 #[derive(Debug, Serialize)]
 struct CheckDocument {
@@ -119,42 +100,33 @@ pub(super) fn run(arguments: &MaterialsArguments, context: &Context) -> Result<E
 }
 
 fn list(kind: Option<KindChoice>, catalog: &Catalog, context: &Context) -> Result<Exit, Failure> {
-    let kinds: Vec<Kind> = kind.map_or_else(|| Kind::ALL.to_vec(), |kind| vec![kind.kind()]);
-    let materials: Vec<Listed<'_>> = kinds.into_iter().flat_map(|kind| describe::listed(catalog, kind)).collect();
+    let kind = kind.map(KindChoice::kind);
     match context.format {
-        Format::Json => output::json(context, &ListDocument { schema: SCHEMA, version: VERSION, materials })?,
-        Format::Text => output::text(context, &text::list(&materials, &context.look()))?,
+        Format::Json => output::json(context, &materials_list_json(catalog, kind))?,
+        Format::Text => output::text(context, &materials_list(catalog, kind, &context.look()))?,
     }
     Ok(Exit::Done)
 }
 
 fn show(name: &str, catalog: &Catalog, context: &Context) -> Result<Exit, Failure> {
-    let materials = describe::described(catalog, name);
-    if materials.is_empty() {
-        let all: Vec<Listed<'_>> = Kind::ALL.into_iter().flat_map(|kind| describe::listed(catalog, kind)).collect();
-        let near = nearest(
-            name,
-            all.iter().flat_map(|listed| std::iter::once(listed.id).chain(listed.aliases.iter().map(String::as_str))),
-        );
-        let hint = match near {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => "`coatbell materials list` names everything known".to_owned(),
-        };
-        return Err(Failure::usage("unknown-material", format!("nothing here is called `{name}`"), hint));
-    }
+    let unknown = |unknown: Unknown| Failure::usage("unknown-material", unknown.to_string(), unknown.hint());
     match context.format {
-        Format::Json => output::json(context, &ShowDocument { schema: SCHEMA, version: VERSION, materials })?,
-        Format::Text => output::text(context, &text::show(&materials, &context.look()))?,
+        Format::Json => output::json(context, &materials_show_json(catalog, name).map_err(unknown)?)?,
+        Format::Text => output::text(context, &materials_show(catalog, name, &context.look()).map_err(unknown)?)?,
     }
     Ok(Exit::Done)
 }
 
+/// How many materials there are.
+fn count(catalog: &Catalog) -> usize {
+    let Catalog { media, papers, sealers, substances, rooms, .. } = catalog;
+    media.len() + papers.len() + sealers.len() + substances.len() + rooms.len()
+}
+
 fn check(files: &[PathBuf], context: &Context) -> Result<Exit, Failure> {
     let files = if files.is_empty() { shelves::own_files(context) } else { files.to_vec() };
-    let known =
-        |catalog: &Catalog| Kind::ALL.into_iter().map(|kind| describe::listed(catalog, kind).len()).sum::<usize>();
-    let before = known(&Catalog::builtin());
-    let added = known(&shelves::catalog_with(&files, context, NAME)?) - before;
+    let catalog = shelves::catalog_with(&files, context, NAME)?;
+    let added = count(&catalog) - count(&Catalog::builtin());
     match context.format {
         Format::Json => {
             let files = files.iter().map(|file| file.display().to_string()).collect();
