@@ -76,7 +76,7 @@ pub fn make(request: &Request<'_>, catalog: &Catalog) -> Plan {
         findings: &findings,
         sealer: &sealer.name,
         coats: &coats,
-        ready_clock: page.ready.ready_at.as_ref().filter(|ready| *ready > request.start).map(clock),
+        ready_clock: first_at.as_ref().filter(|_| held_until_ready(&page)).map(clock),
         handle_clock: handle_at.as_ref().map(clock),
     });
     let sealer_total_g = coat_plan.total_g;
@@ -133,11 +133,17 @@ fn blush(
     Some(index)
 }
 
-/// When the first coat is sprayed: at the start, or when the page is ready; never while a layer is still to be laid or
-/// the page is never ready.
+/// When the first coat is sprayed: at the start, or when the page is ready if it is held until then; never while a
+/// layer is still to be laid or the page is never ready.
 fn first_coat_at(request: &Request<'_>, page: &PageReview<'_>, all_laid: bool) -> Option<ZonedDateTime> {
     let ready = page.ready.ready_at.as_ref().filter(|_| all_laid)?;
-    Some(ready.max(request.start).clone())
+    let moment = if held_until_ready(page) { ready.max(request.start) } else { request.start };
+    Some(moment.clone())
+}
+
+/// Whether a layer is too fresh to be sprayed at all at the start.
+fn held_until_ready(page: &PageReview<'_>) -> bool {
+    page.ready.layers.iter().any(|layer| layer.level == Level::Hold)
 }
 
 /// Minutes after the last coat until the sheet may be handled: the wait of the last coat, the trade's touch-dry time
