@@ -70,8 +70,13 @@ impl Scratch {
         self.rank(share)
     }
 
-    /// Another quantile of the films just computed.
-    pub(super) fn rank(&mut self, share: f64) -> f64 {
+    /// The upper middle of the films just computed, so that an interpolated median is not above it.
+    pub(super) fn upper_median(&mut self) -> f64 {
+        let count = self.wet.len().max(1);
+        self.rank((count / 2 + 1) as f64 / count as f64)
+    }
+
+    fn rank(&mut self, share: f64) -> f64 {
         if self.wet.is_empty() {
             return 0.0;
         }

@@ -111,7 +111,7 @@ pub fn choose_build(
         // The widest step lays least; where one is too wet for the fastest hand, so are all narrower ones.
         for step_cm in steps_from_widest(narrow, wide) {
             let wet = scratch.wet_quantile(samples, &field, step_cm, coats.build_under_limit.get());
-            let needed = (wet / limit.limit_um).max(scratch.rank(0.5) / coats.build_median_um.get()) * 100.0;
+            let needed = (wet / limit.limit_um).max(scratch.upper_median() / coats.build_median_um.get()) * 100.0;
             let speed_cm_s = speed_up(needed).max(usual.low.min(fastest));
             if speed_cm_s > fastest {
                 break;
