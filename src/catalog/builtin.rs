@@ -164,7 +164,9 @@ mod tests {
         }
         for id in ["acrylic-gloss", "acrylic-satin", "acrylic-matte"] {
             let composition = &catalog.sealers[id].composition;
-            assert!(composition.share_of("acetone") >= 0.40, "{id}: {}", composition.share_of("acetone"));
+            // The matte one has 35 of 87.5 %: exactly 40 % but for the last bit of the division.
+            let acetone = composition.share_of("acetone");
+            assert!(acetone >= 0.40 - 1e-12, "{id}: {acetone}");
             for part in ["toluene", "xylene"] {
                 assert!(composition.share_of(part) < 0.02, "{id}");
             }
