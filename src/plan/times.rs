@@ -12,7 +12,7 @@ use crate::solve::PlannedCoat;
 use crate::vapour::MoistAir;
 
 /// Points the drying of a coat is sampled at.
-const SAMPLES: usize = 64;
+const SAMPLES: usize = 128;
 
 /// z of the 90 % point of the standard normal.
 const Z_90: f64 = 1.281_551_565_5;

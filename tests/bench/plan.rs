@@ -28,5 +28,11 @@ fn start_only() {
 /// The main job on a shipped example.
 #[divan::bench(sample_count = 50)]
 fn plan_json() {
-    run(&["plan", "profiles/examples/lantern-carp.toml", "--room", "profiles/examples/spare-room.toml", "--json"]);
+    run(&[
+        "plan",
+        "profiles/examples/pages/night-market.toml",
+        "--room",
+        "profiles/examples/rooms/spare-room.toml",
+        "--json",
+    ]);
 }

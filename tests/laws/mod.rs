@@ -1,6 +1,8 @@
 //! Properties that hold for every input.
 
 mod air;
+mod conditions;
 mod film;
 mod page;
+mod sampling;
 mod spray;

@@ -163,3 +163,55 @@ fn wet_page() {
     assert_eq!(plan.verdict, Level::Hold);
     assert!(plan.ready_at.is_some());
 }
+
+/// P46: the pre-flight list of every plan has the scrap test.
+#[test]
+fn p46_scrap_test() {
+    for text in [REFERENCE, WAX_THEN_OIL, BOOK_MARKER, PEN_OVER_WAX, INKJET_WASH, BLACK_METAL, PASTEL, OIL_PASTEL] {
+        let plan = plan(text, REFERENCE_ROOM, None);
+        assert!(plan.preflight.iter().any(|item| item.id == "scrap-test" && item.text.contains("scrap")));
+    }
+}
+
+/// An acetone-rich can: held on a cold damp evening with what would do, not held in an ordinary room.
+#[test]
+fn acetone_rich_can() {
+    let can = "extends = \"acrylic-gloss\"\nname = \"acetone-rich gloss\"\ncomposition_complete = true\n[composition]\n\
+               acetone = \"45 % to 50 %\"\nresin = \"9 % to 11 %\"\nn-butyl-acetate = \"2 % to 4 %\"\n\
+               propane = \"18 % to 22 %\"\nn-butane = \"16 % to 20 %\"\n";
+    let cold = REFERENCE_ROOM.replace("21 C", "16 C").replace("48 %", "74 %");
+    let held = crate::support::plan_with_can(REFERENCE, &cold, can);
+    assert_eq!(held.verdict, Level::Hold);
+    assert_eq!(level_of(&held, "blush"), Some(Level::Hold));
+    let humidity: Vec<_> = held.would_change.iter().filter(|change| change.variable == "humidity").collect();
+    assert_eq!(humidity[0].level, Level::Care);
+    assert!(humidity[0].to.is_some());
+    assert!(humidity[1].to.is_none() && humidity[1].text.contains("below 18"), "{:?}", humidity[1]);
+    let warmed: Vec<Level> =
+        held.would_change.iter().filter(|change| change.variable == "temperature").map(|change| change.level).collect();
+    assert_eq!(warmed, [Level::Care, Level::Go]);
+    let ordinary = crate::support::plan_with_can(REFERENCE, REFERENCE_ROOM, can);
+    assert!(ordinary.verdict < Level::Hold, "{:?}", codes(&ordinary));
+}
+
+/// A plain low-aromatic gloss at 21 °C on heavy card: no more than a note up to 60 %, care by 65 %.
+#[test]
+fn plain_gloss_in_damp_air() {
+    let at = |humidity: &str| {
+        let plan = plan(REFERENCE, &REFERENCE_ROOM.replace("48 %", humidity), Some("acrylic-gloss"));
+        let conditions = ["blush", "humidity-high", "dew-margin", "temperature-limit"];
+        plan.findings.iter().filter(|finding| conditions.contains(&finding.code)).map(|finding| finding.level).max()
+    };
+    assert!(at("60 %").is_none_or(|level| level <= Level::Note));
+    assert_eq!(at("65 %"), Some(Level::Care));
+}
+
+/// Spirit acrylics wait longer, and the plan says what sets the wait.
+#[test]
+fn spirit_acrylics_wait_longer() {
+    for sealer in ["acrylic-spirit", "acrylic-uv"] {
+        let plan = plan(REFERENCE, REFERENCE_ROOM, Some(sealer));
+        assert!(plan.coats.iter().all(|coat| (15..=90).contains(&coat.wait_min)), "{sealer}");
+        assert!(level_of(&plan, "slow-solvent") == Some(Level::Care), "the reason is named");
+    }
+}

@@ -1,8 +1,8 @@
 //! Shared by the integration tests: planning a page from text at a fixed moment.
 
-use coatbell::catalog::Catalog;
+use coatbell::catalog::{Catalog, Sealer};
 use coatbell::diagnostic::SourceText;
-use coatbell::input::{PageInput, RoomInput, read_page, read_room};
+use coatbell::input::{PageInput, RoomInput, read_page, read_room, read_sealer};
 use coatbell::page::Sheet;
 use coatbell::plan::{Plan, Request};
 use jiff::ZonedDateTime;
@@ -34,10 +34,20 @@ pub(crate) const REFERENCE_ROOM: &str = "size = \"3.4 m x 2.8 m x 2.4 m\"\nairfl
 
 /// Plans a page from text, with a sealer by id or the best-ranked one.
 pub(crate) fn plan(page_text: &str, room_text: &str, sealer: Option<&str>) -> Plan {
+    plan_with(page_text, room_text, sealer.map(|id| &CATALOG.sealers[id]))
+}
+
+/// Plans a page from text, with a can of the user's own.
+pub(crate) fn plan_with_can(page_text: &str, room_text: &str, can_text: &str) -> Plan {
+    let input = read_sealer(&SourceText::new("can.toml", can_text)).unwrap_or_else(|problems| panic!("{problems:#?}"));
+    let can = CATALOG.own_sealer(&input).unwrap_or_else(|problems| panic!("{problems:#?}"));
+    plan_with(page_text, room_text, Some(&can))
+}
+
+fn plan_with(page_text: &str, room_text: &str, sealer: Option<&Sealer>) -> Plan {
     let (source, input) = page(page_text);
     let sheet = Sheet::resolve(&input, &source, &CATALOG).unwrap_or_else(|problems| panic!("{:#?}", problems.list));
     let room = room(room_text);
-    let sealer = sealer.map(|id| &CATALOG.sealers[id]);
     let now = now();
     let request = Request {
         sheet: &sheet,
