@@ -50,8 +50,14 @@ pub(super) fn advice(run: &RunAir, now: Level, catalog: &Catalog) -> Advice {
     if now == Level::Go {
         return advice;
     }
+    // The two searches do not depend on each other.
+    let (airflow_for_go, longer) = std::thread::scope(|scope| {
+        let waiting = scope.spawn(|| longer_wait(run, now, catalog));
+        let airflow = if run.room.outdoors { None } else { airflow_for(run, Level::Go, catalog) };
+        (airflow, waiting.join().expect("searching a wait does not panic"))
+    });
     if !run.room.outdoors {
-        advice.airflow_for_go_m3_h = airflow_for(run, Level::Go, catalog);
+        advice.airflow_for_go_m3_h = airflow_for_go;
         if now == Level::Hold {
             advice.airflow_for_care_m3_h = airflow_for(run, Level::Care, catalog);
         }
@@ -61,7 +67,7 @@ pub(super) fn advice(run: &RunAir, now: Level, catalog: &Catalog) -> Advice {
             .filter(|opening| *opening <= rules.opening_most_m2.get());
         advice.fan_rating_m3_h = least.map(|flow| flow / rules.fan_sealed_share.value.low());
     }
-    if let Some((minutes, level)) = longer_wait(run, now, catalog) {
+    if let Some((minutes, level)) = longer {
         advice.extra_wait_min = Some(minutes);
         advice.level_after_wait = Some(level);
     }

@@ -54,12 +54,18 @@ impl FlightTable {
         let spread_step = (spread.high() - spread.low()) / (SPREADS - 1) as f64;
         let normals: Vec<f64> = (0..SIZES).map(|n| normal_from_uniform((n as f64 + 0.5) / SIZES as f64)).collect();
         let liquids = trajectory.liquids;
+        // Droplets of each size class relative to the median, per spread: the same at every time.
+        let smaller: Vec<Vec<f64>> = (0..SPREADS)
+            .map(|n| {
+                let log_spread = libm::log(spread.low() + spread_step * n as f64);
+                normals.iter().map(|z| libm::exp(-2.0 * log_spread * z)).collect()
+            })
+            .collect();
         let mut losses = vec![0.0; TIMES * SPREADS * liquids];
         for (row, out) in losses.chunks_exact_mut(liquids.max(1)).enumerate() {
             let time = libm::exp(lowest_log + log_step * (row / SPREADS) as f64);
-            let log_spread = libm::log(spread.low() + spread_step * (row % SPREADS) as f64);
-            for z in &normals {
-                trajectory.add_lost(time * libm::exp(-2.0 * log_spread * z), 1.0 / SIZES as f64, out);
+            for size in &smaller[row % SPREADS] {
+                trajectory.add_lost(time * size, 1.0 / SIZES as f64, out);
             }
         }
         Self { lowest_log, log_step, spread_low: spread.low(), spread_step, liquids, losses }
