@@ -12,7 +12,7 @@ use crate::solve::PlannedCoat;
 use crate::vapour::MoistAir;
 
 /// Points the drying of a coat is sampled at.
-const SAMPLES: usize = 128;
+const SAMPLES: usize = 96;
 
 /// z of the 90 % point of the standard normal.
 const Z_90: f64 = 1.281_551_565_5;
@@ -34,7 +34,6 @@ pub(super) fn dry_coats<'a>(
     seed: u64,
 ) -> Vec<CoatDrying<'a>> {
     let modelled = dried_by(sealer) == DriedBy::Solvent;
-    // Coats do not wait for each other here, so both cores work: the order of the results is that of the coats.
     let mut below_um = 0.0;
     let tasks: Vec<(&PlannedCoat<'a>, f64)> = coats
         .iter()
@@ -44,13 +43,7 @@ pub(super) fn dry_coats<'a>(
             task
         })
         .collect();
-    std::thread::scope(|scope| {
-        let running: Vec<_> = tasks
-            .into_iter()
-            .map(|(coat, below_um)| scope.spawn(move || dry_coat(bench, coat, below_um, modelled, seed)))
-            .collect();
-        running.into_iter().map(|thread| thread.join().expect("drying a coat does not panic")).collect()
-    })
+    tasks.into_iter().map(|(coat, below_um)| dry_coat(bench, coat, below_um, modelled, seed)).collect()
 }
 
 fn dry_coat<'a>(
