@@ -4,6 +4,7 @@
 //! one plan → many renderers. Everything but `cli` is pure: no clock, no file, no terminal, no hidden randomness.
 
 pub mod air;
+pub mod batch;
 pub mod catalog;
 pub mod caution;
 pub mod cli;

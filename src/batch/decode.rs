@@ -1,0 +1,252 @@
+//! The earliest schedule of a sequence of coats.
+//!
+//! For a fixed sequence all rules but the air are lower limits that only grow with each other (a window `gap ≤ max`
+//! is the lower limit `start of the coat before ≥ start − max − spray`), so the earliest schedule is their least fixed
+//! point: one pass forward, and back to the coat before where a window was missed. The air is asked for the first tick
+//! at which the ceiling holds; what is sprayed later is asked again, so the ceiling holds for the whole.
+
+use super::air::AirState;
+use super::network::Network;
+use super::problem::Tick;
+
+/// The bench before a place in the sequence.
+#[derive(Debug, Clone, Copy)]
+struct Bench {
+    /// When the operator is free.
+    free: Tick,
+    can: usize,
+    /// Air at `free`.
+    air: AirState,
+    /// Pages that were started.
+    started: usize,
+    /// Latest end of a page.
+    end: Tick,
+    /// Sum of the ends of pages.
+    ends: Tick,
+}
+
+/// How far a decode may go.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Limits {
+    /// Latest end of the whole.
+    pub(super) cutoff: Tick,
+    /// Times a coat may be pushed back for a window.
+    pub(super) pushes: usize,
+}
+
+/// What a decode found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Outcome {
+    /// End of the last page.
+    pub(super) makespan: Tick,
+    /// Sum of the ends of all pages.
+    pub(super) ends: Tick,
+}
+
+/// Decodes sequences; keeps its buffers and the state before every place.
+#[derive(Debug, Clone)]
+pub(super) struct Decoder<'a> {
+    network: &'a Network,
+    /// Start of every coat in the sequence.
+    pub(super) starts: Vec<Tick>,
+    floors: Vec<Tick>,
+    benches: Vec<Bench>,
+    departures: Vec<Tick>,
+    /// First place that was pushed back for a window; places before it stand without what follows.
+    pub(super) firm: usize,
+    /// Work a placed coat counts for: the air takes several times as long as the rest.
+    weight: u64,
+    /// Whether every tick the air refuses is checked, for proofs.
+    pub(super) certify: bool,
+    /// Coats a proof holds at their starts.
+    pub(super) held: Vec<bool>,
+    /// A coat before that might have to be sprayed later for a tick that was refused.
+    pub(super) doubt: Option<usize>,
+    /// Work done so far.
+    pub(super) work: u64,
+}
+
+impl<'a> Decoder<'a> {
+    /// A decoder of a network.
+    pub(super) fn new(network: &'a Network) -> Self {
+        let count = network.operations.len();
+        let bench = Bench {
+            free: 0,
+            can: network.initial_can,
+            air: AirState::default(),
+            started: 0,
+            end: 0,
+            ends: 0,
+        };
+        Self {
+            network,
+            starts: vec![0; count],
+            floors: vec![0; count],
+            benches: vec![bench; count + 1],
+            departures: Vec::with_capacity(network.page_count()),
+            firm: 0,
+            weight: if network.air.is_some() { 4 } else { 1 },
+            certify: false,
+            held: vec![false; count],
+            doubt: None,
+            work: 0,
+        }
+    }
+
+    /// Takes over what another decoder knows of the places before `place`.
+    pub(super) fn take_prefix(&mut self, other: &Self, place: usize) {
+        self.starts.copy_from_slice(&other.starts);
+        self.benches[..=place].copy_from_slice(&other.benches[..=place]);
+        self.firm = other.firm;
+    }
+
+    /// Decodes a sequence from a place on; what stands before must have been decoded.
+    ///
+    /// `resumed[coat]` asks for the gap before that coat to be at least its resumption.
+    pub(super) fn decode(&mut self, sequence: &[usize], resumed: &[bool], from: usize, limits: Limits) -> Option<Outcome> {
+        let from = if self.network.has_windows { from.min(self.firm) } else { from };
+        self.floors.fill(0);
+        self.firm = sequence.len();
+        self.run(sequence, resumed, from, limits)
+    }
+
+    /// Decodes again after coats were only added at or behind a place: every floor found before still holds.
+    pub(super) fn extend(&mut self, sequence: &[usize], resumed: &[bool], from: usize, limits: Limits) -> Option<Outcome> {
+        self.run(sequence, resumed, from, limits)
+    }
+
+    fn run(&mut self, sequence: &[usize], resumed: &[bool], from: usize, limits: Limits) -> Option<Outcome> {
+        let network = self.network;
+        let racked = network.rack != usize::MAX;
+        let mut place = from;
+        let mut pushes = 0;
+        if racked {
+            self.departures_before(sequence, place);
+        }
+        while place < sequence.len() {
+            self.work += self.weight;
+            let coat = sequence[place];
+            let operation = &network.operations[coat];
+            let bench = self.benches[place];
+            let changeover = network.changeover(bench.can, operation.can);
+            let mut start = (bench.free + changeover).max(self.floors[coat]);
+            let mut ready = 0;
+            if operation.first {
+                start = start.max(network.release[operation.page]);
+                if racked && bench.started >= network.rack {
+                    // The page that must leave first has coats behind this one: the sequence locks itself.
+                    start = start.max(*self.departures.get(bench.started - network.rack)?);
+                }
+            } else {
+                ready = self.starts[coat - 1] + network.operations[coat - 1].spray;
+                start = start.max(ready + if resumed[coat] { operation.gap_resume } else { operation.gap_min });
+            }
+            start = network.clear_of_pauses(start, changeover, operation.spray);
+            let mut air = bench.air;
+            if let Some(kernel) = &network.air {
+                loop {
+                    let (wait, then) = kernel.earliest(bench.air, start - bench.free, coat);
+                    if self.certify {
+                        self.doubt = (start - bench.free..wait).find_map(|wait| self.doubted(sequence, place, wait));
+                        if self.doubt.is_some() {
+                            return None;
+                        }
+                    }
+                    air = then;
+                    let clear = network.clear_of_pauses(bench.free + wait, changeover, operation.spray);
+                    if clear == bench.free + wait {
+                        start = clear;
+                        break;
+                    }
+                    start = clear;
+                }
+                air = kernel.after(air, coat);
+            }
+            let end = start + operation.spray;
+            if start + operation.tail > limits.cutoff || end > network.session_end {
+                return None;
+            }
+            if !operation.first && start - ready > operation.gap_max && start - ready < operation.gap_resume && !resumed[coat] {
+                pushes += 1;
+                if pushes > limits.pushes {
+                    return None;
+                }
+                let before = coat - 1;
+                if self.held[before] {
+                    return None;
+                }
+                self.floors[before] = start - operation.gap_max - network.operations[before].spray;
+                place = sequence[..place].iter().rposition(|other| *other == before)?;
+                self.firm = self.firm.min(place);
+                if racked {
+                    self.departures_before(sequence, place);
+                }
+                continue;
+            }
+            self.starts[coat] = start;
+            let mut next = Bench { free: end, can: operation.can, air, ..bench };
+            if operation.first {
+                next.started += 1;
+            }
+            if operation.last {
+                let leaves = end + network.final_dry[operation.page];
+                next.end = next.end.max(leaves);
+                next.ends += leaves;
+                if racked {
+                    let at = self.departures.partition_point(|other| *other <= leaves);
+                    self.departures.insert(at, leaves);
+                }
+            }
+            place += 1;
+            self.benches[place] = next;
+        }
+        Some(self.outcome(sequence.len()))
+    }
+
+    /// A coat before that, sprayed later, might let the air take a coat after a wait that it refuses here.
+    ///
+    /// The coats before start no sooner than here and end no later than the next begins. The index of a coat rises to
+    /// one crest and falls, so over that range it is least at one of the two ends; if that is where it stands here, for
+    /// every coat before, then the index at the moment the ceiling is passed cannot be less. The coat just before may
+    /// still be rising then: all its places up to this one are tried in turn.
+    fn doubted(&self, sequence: &[usize], place: usize, wait: Tick) -> Option<usize> {
+        let (kernel, nearest) = (self.network.air.as_ref()?, place.checked_sub(1)?);
+        let (coat, before) = (sequence[place], sequence[nearest]);
+        let begin = self.benches[place].free + wait;
+        let earlier = &self.benches[nearest];
+        let (first, spray) = (self.starts[before], self.network.operations[before].spray);
+        let last = if self.held[before] { first } else { begin - spray };
+        (first..=last).find_map(|start| {
+            let sprayed = kernel.after(kernel.later(earlier.air, start - earlier.free), before);
+            let air = kernel.later(sprayed, begin - start - spray);
+            let Some(delay) = kernel.passes_ceiling_after(air, coat) else { return Some(before) };
+            let passed = begin as f64 + delay;
+            sequence[..nearest].iter().copied().find(|other| {
+                let end = self.starts[*other] + self.network.operations[*other].spray;
+                let here = kernel.trace_after_end(*other, passed - end as f64);
+                !self.held[*other] && here > kernel.trace_after_end(*other, passed - start as f64)
+            })
+        })
+    }
+
+    /// Sends a coat one tick later than it stands.
+    pub(super) fn put_off(&mut self, coat: usize) {
+        self.floors[coat] = self.starts[coat] + 1;
+    }
+
+    /// What the sequence up to a length came to.
+    pub(super) fn outcome(&self, length: usize) -> Outcome {
+        Outcome { makespan: self.benches[length].end, ends: self.benches[length].ends }
+    }
+
+    fn departures_before(&mut self, sequence: &[usize], place: usize) {
+        self.departures.clear();
+        for coat in &sequence[..place] {
+            let operation = &self.network.operations[*coat];
+            if operation.last {
+                self.departures.push(self.starts[*coat] + operation.tail);
+            }
+        }
+        self.departures.sort_unstable();
+    }
+}

@@ -1,0 +1,21 @@
+//! Many pages at one bench: one person, one rack, one room, waits with windows, can changes, breaks, a quitting time.
+//!
+//! A [`Problem`] goes in, a [`Schedule`] with its bound comes out. The search is exact about its rules: every schedule
+//! it hands out keeps every wait, window, break, rack slot and the air ceiling at every moment, not only at ticks.
+
+mod air;
+mod bound;
+mod decode;
+mod fault;
+mod json;
+mod network;
+mod problem;
+mod prove;
+mod read;
+mod search;
+mod solve;
+
+pub use air::AirKernel;
+pub use fault::{Fault, MOST_COATS, MOST_PAGES, MOST_TICKS, Site};
+pub use problem::{Coat, Lag, Page, Pause, Presence, Problem, RoomAir, Schedule, Tick};
+pub use solve::{Control, Effort, solve};

@@ -1,0 +1,66 @@
+//! The search for a good schedule: first schedules, then annealing in a fixed number of streams.
+
+mod anneal;
+mod chance;
+mod moves;
+mod solution;
+mod start;
+mod timeline;
+
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+pub(super) use solution::Solution;
+pub(super) use start::first_solution;
+
+use super::network::Network;
+use super::problem::Tick;
+use anneal::Annealer;
+pub(in crate::batch) use anneal::knob;
+
+/// Streams of chance. Fixed, so that a result does not depend on the machine; threads share them out.
+pub(super) const STREAMS: usize = 4;
+
+/// What one round of all streams may do.
+pub(super) struct Round<'a> {
+    /// Work of each stream, in coats placed.
+    pub(super) budget: u64,
+    /// How hot it starts, 1 being the usual.
+    pub(super) heat: f64,
+    /// A makespan nothing can beat.
+    pub(super) goal: Tick,
+    /// Number of the round: other rounds draw other chance.
+    pub(super) number: u64,
+    /// Threads to use.
+    pub(super) threads: usize,
+    /// Asks for an early end.
+    pub(super) stop: &'a (dyn Fn() -> bool + Sync),
+}
+
+/// Lets every stream anneal from its start; the results are in the order of the streams.
+pub(super) fn anneal_all(network: &Network, starts: &[Solution], round: &Round<'_>) -> Vec<Solution> {
+    let next = AtomicUsize::new(0);
+    let run = || {
+        let mut done = Vec::new();
+        loop {
+            let stream = next.fetch_add(1, Ordering::Relaxed);
+            let Some(start) = starts.get(stream) else { return done };
+            let seed = round.number * STREAMS as u64 + stream as u64;
+            let mut walker = Annealer::new(network, start, seed);
+            walker.anneal(round.budget, round.heat, round.goal, round.stop);
+            done.push((stream, walker.best));
+        }
+    };
+    let mut all: Vec<(usize, Solution)> = std::thread::scope(|scope| {
+        let helpers: Vec<_> = (1..round.threads.clamp(1, starts.len().max(1))).map(|_| scope.spawn(run)).collect();
+        let mut all = run();
+        for helper in helpers {
+            match helper.join() {
+                Ok(done) => all.extend(done),
+                Err(panic) => std::panic::resume_unwind(panic),
+            }
+        }
+        all
+    });
+    all.sort_by_key(|(stream, _)| *stream);
+    all.into_iter().map(|(_, best)| best).collect()
+}

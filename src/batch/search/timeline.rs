@@ -1,0 +1,217 @@
+//! Where the operator is free, one bit a tick, and the exact places of a whole page among what is already placed.
+//!
+//! For a page, the set of starts of its coat j from which all later coats can still be placed follows from the set of
+//! coat j + 1 by shifting and widening: `S_j = F_j ∩ ⋃ (S_(j+1) − spray − gap)` over all allowed gaps, where `F_j` are
+//! the starts at which the coat itself is free. Every member of `S_1` is the start of a whole page that keeps all its
+//! windows; nothing else is.
+
+use crate::batch::network::{NEVER, Network};
+use crate::batch::problem::Tick;
+
+/// The operator's time up to a horizon.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Timeline {
+    words: usize,
+    free: Vec<u64>,
+    /// `S_j` of every coat of the page asked for last.
+    chain: Vec<Vec<u64>>,
+    scratch: Vec<u64>,
+}
+
+impl Timeline {
+    /// Clears all time up to a horizon, but for breaks and what lies after the session.
+    pub(super) fn reset(&mut self, network: &Network, horizon: Tick) {
+        let horizon = horizon.min(network.session_end).max(1);
+        self.words = (horizon as usize).div_ceil(64);
+        self.free.clear();
+        self.free.resize(self.words, u64::MAX);
+        self.occupy(horizon, self.words as Tick * 64);
+        for (start, end) in &network.pauses {
+            self.occupy(*start, *end);
+        }
+    }
+
+    /// Takes a stretch.
+    pub(super) fn occupy(&mut self, start: Tick, end: Tick) {
+        let last = self.words as Tick * 64;
+        let (start, end) = (start.clamp(0, last) as usize, end.clamp(0, last) as usize);
+        if start >= end {
+            return;
+        }
+        let (first, final_word) = (start / 64, (end - 1) / 64);
+        let head = u64::MAX << (start % 64);
+        let tail = u64::MAX >> (63 - (end - 1) % 64);
+        if first == final_word {
+            self.free[first] &= !(head & tail);
+        } else {
+            self.free[first] &= !head;
+            self.free[first + 1..final_word].fill(0);
+            self.free[final_word] &= !tail;
+        }
+    }
+
+    /// Finds every whole place of a page. Returns whether there is one.
+    pub(super) fn find(&mut self, network: &Network, page: usize) -> bool {
+        let coats = network.coats[page].clone();
+        let count = coats.len();
+        if self.chain.len() < count {
+            self.chain.resize(count, Vec::new());
+        }
+        for index in (0..count).rev() {
+            let operation = &network.operations[coats.start + index];
+            let mut starts = std::mem::take(&mut self.chain[index]);
+            starts.clear();
+            starts.extend_from_slice(&self.free);
+            narrow(&mut starts, operation.spray as usize, &mut self.scratch);
+            if index + 1 < count {
+                let next = &network.operations[coats.start + index + 1];
+                let later = &self.chain[index + 1];
+                let nearest = operation.spray + next.gap_min;
+                let mut allowed = std::mem::take(&mut self.scratch);
+                if next.gap_max >= NEVER {
+                    allowed.clear();
+                    allowed.resize(self.words, 0);
+                    keep_up_to(&mut allowed, highest(later), nearest);
+                } else {
+                    shift_down(later, nearest as usize, &mut allowed);
+                    let mut spare = Vec::new();
+                    widen(&mut allowed, (next.gap_max - next.gap_min) as usize + 1, &mut spare);
+                    if next.gap_resume < NEVER {
+                        keep_up_to(&mut allowed, highest(later), operation.spray + next.gap_resume);
+                    }
+                }
+                for (word, other) in starts.iter_mut().zip(&allowed) {
+                    *word &= other;
+                }
+                self.scratch = allowed;
+            }
+            if index == 0 {
+                clear_below(&mut starts, network.release[page]);
+            }
+            let empty = starts.iter().all(|word| *word == 0);
+            self.chain[index] = starts;
+            if empty {
+                return false;
+            }
+        }
+        true
+    }
+
+    /// First start of the page found last that is not before a tick.
+    pub(super) fn first_from(&self, tick: Tick) -> Option<Tick> {
+        lowest(&self.chain[0], tick)
+    }
+
+    /// Last start of the page found last that is not after a tick.
+    pub(super) fn last_to(&self, tick: Tick) -> Option<Tick> {
+        highest_to(&self.chain[0], tick)
+    }
+
+    /// Starts of all coats of the page found last, from a start of its first, each as early as it goes.
+    pub(super) fn follow(&self, network: &Network, page: usize, first: Tick, starts: &mut [Tick]) -> Option<()> {
+        let coats = network.coats[page].clone();
+        let mut start = first;
+        starts[coats.start] = start;
+        for coat in coats.clone().skip(1) {
+            let operation = &network.operations[coat];
+            let ready = start + network.operations[coat - 1].spray;
+            let set = &self.chain[coat - coats.start];
+            let found = lowest(set, ready + operation.gap_min)?;
+            start = if found - ready <= operation.gap_max {
+                found
+            } else {
+                lowest(set, ready.saturating_add(operation.gap_resume))?
+            };
+            starts[coat] = start;
+        }
+        Some(())
+    }
+}
+
+/// `into` = the set moved down by `ticks`.
+fn shift_down(set: &[u64], ticks: usize, into: &mut Vec<u64>) {
+    let (skip, bits) = (ticks / 64, ticks % 64);
+    into.clear();
+    let count = set.len();
+    for at in 0..count {
+        let low = set.get(at + skip).copied().unwrap_or(0) >> bits;
+        let high = if bits == 0 { 0 } else { set.get(at + skip + 1).copied().unwrap_or(0) << (64 - bits) };
+        into.push(low | high);
+    }
+}
+
+/// Keeps the ticks from which `length` ticks in a row are in the set.
+fn narrow(set: &mut [u64], length: usize, spare: &mut Vec<u64>) {
+    let mut have = 1;
+    while have < length {
+        let step = have.min(length - have);
+        shift_down(set, step, spare);
+        for (word, other) in set.iter_mut().zip(spare.iter()) {
+            *word &= other;
+        }
+        have += step;
+    }
+}
+
+/// Adds the ticks from which a member is less than `length` ticks ahead.
+fn widen(set: &mut [u64], length: usize, spare: &mut Vec<u64>) {
+    let mut have = 1;
+    while have < length {
+        let step = have.min(length - have);
+        shift_down(set, step, spare);
+        for (word, other) in set.iter_mut().zip(spare.iter()) {
+            *word |= other;
+        }
+        have += step;
+    }
+}
+
+/// Adds every tick at least `distance` before the last one of another set.
+fn keep_up_to(set: &mut [u64], last: Option<Tick>, distance: Tick) {
+    let Some(limit) = last.map(|last| last - distance).filter(|limit| *limit >= 0) else { return };
+    let (word, bit) = (limit as usize / 64, limit as usize % 64);
+    for full in &mut set[..word] {
+        *full = u64::MAX;
+    }
+    set[word] |= u64::MAX >> (63 - bit);
+}
+
+fn clear_below(set: &mut [u64], tick: Tick) {
+    let tick = tick.max(0) as usize;
+    let word = (tick / 64).min(set.len());
+    set[..word].fill(0);
+    if word < set.len() {
+        set[word] &= u64::MAX << (tick % 64);
+    }
+}
+
+fn highest(set: &[u64]) -> Option<Tick> {
+    let word = set.iter().rposition(|word| *word != 0)?;
+    Some((word * 64 + 63 - set[word].leading_zeros() as usize) as Tick)
+}
+
+fn highest_to(set: &[u64], tick: Tick) -> Option<Tick> {
+    if tick < 0 {
+        return None;
+    }
+    let (word, bit) = (tick as usize / 64, tick as usize % 64);
+    if word >= set.len() {
+        return highest(set);
+    }
+    let masked = set[word] & (u64::MAX >> (63 - bit));
+    if masked != 0 {
+        return Some((word * 64 + 63 - masked.leading_zeros() as usize) as Tick);
+    }
+    highest(&set[..word])
+}
+
+fn lowest(set: &[u64], tick: Tick) -> Option<Tick> {
+    let from = tick.max(0) as usize;
+    let word = from / 64;
+    let masked = *set.get(word)? & (u64::MAX << (from % 64));
+    if masked != 0 {
+        return Some((word * 64 + masked.trailing_zeros() as usize) as Tick);
+    }
+    let found = set[word + 1..].iter().position(|word| *word != 0)? + word + 1;
+    Some((found * 64 + set[found].trailing_zeros() as usize) as Tick)
+}
