@@ -11,7 +11,7 @@
 use std::collections::BinaryHeap;
 
 use super::network::{NEVER, Network};
-use super::problem::Tick;
+use super::problem::{Tick, ticks};
 
 /// The best of all bounds.
 pub(super) fn lower_bound(network: &Network) -> Tick {
@@ -112,7 +112,8 @@ fn load(network: &Network, first_head: Tick) -> Tick {
         used[operation.can] = true;
     }
     let least_into = |can: usize| {
-        let others = (0..network.can_count()).filter(|from| *from != can && (used[*from] || *from == network.initial_can));
+        let others =
+            (0..network.can_count()).filter(|from| *from != can && (used[*from] || *from == network.initial_can));
         others.map(|from| network.changeover(from, can)).min().unwrap_or(0)
     };
     // Going through a can that no page needs could be shorter than going straight; it is never done.
@@ -145,11 +146,12 @@ fn rack(network: &Network) -> Tick {
     if network.rack == usize::MAX {
         return 0;
     }
-    let slots = network.rack as Tick;
+    let slots = ticks(network.rack);
     let mut firsts: Vec<Tick> =
         network.operations.iter().filter(|operation| operation.first).map(|operation| operation.spray).collect();
     firsts.sort_unstable();
-    let mut stay: Tick = network.operations.iter().filter(|operation| operation.first).map(|operation| operation.tail).sum();
+    let mut stay: Tick =
+        network.operations.iter().filter(|operation| operation.first).map(|operation| operation.tail).sum();
     let mut waited = 0;
     for first in firsts.iter().take(network.rack - 1) {
         waited += first;

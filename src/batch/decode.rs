@@ -70,14 +70,7 @@ impl<'a> Decoder<'a> {
     /// A decoder of a network.
     pub(super) fn new(network: &'a Network) -> Self {
         let count = network.operations.len();
-        let bench = Bench {
-            free: 0,
-            can: network.initial_can,
-            air: AirState::default(),
-            started: 0,
-            end: 0,
-            ends: 0,
-        };
+        let bench = Bench { free: 0, can: network.initial_can, air: AirState::default(), started: 0, end: 0, ends: 0 };
         Self {
             network,
             starts: vec![0; count],
@@ -85,7 +78,7 @@ impl<'a> Decoder<'a> {
             benches: vec![bench; count + 1],
             departures: Vec::with_capacity(network.page_count()),
             firm: 0,
-            weight: if network.air.is_some() { 4 } else { 1 },
+            weight: if network.air.is_some() { 3 } else { 1 },
             certify: false,
             held: vec![false; count],
             doubt: None,
@@ -103,7 +96,13 @@ impl<'a> Decoder<'a> {
     /// Decodes a sequence from a place on; what stands before must have been decoded.
     ///
     /// `resumed[coat]` asks for the gap before that coat to be at least its resumption.
-    pub(super) fn decode(&mut self, sequence: &[usize], resumed: &[bool], from: usize, limits: Limits) -> Option<Outcome> {
+    pub(super) fn decode(
+        &mut self,
+        sequence: &[usize],
+        resumed: &[bool],
+        from: usize,
+        limits: Limits,
+    ) -> Option<Outcome> {
         let from = if self.network.has_windows { from.min(self.firm) } else { from };
         self.floors.fill(0);
         self.firm = sequence.len();
@@ -111,7 +110,13 @@ impl<'a> Decoder<'a> {
     }
 
     /// Decodes again after coats were only added at or behind a place: every floor found before still holds.
-    pub(super) fn extend(&mut self, sequence: &[usize], resumed: &[bool], from: usize, limits: Limits) -> Option<Outcome> {
+    pub(super) fn extend(
+        &mut self,
+        sequence: &[usize],
+        resumed: &[bool],
+        from: usize,
+        limits: Limits,
+    ) -> Option<Outcome> {
         self.run(sequence, resumed, from, limits)
     }
 
@@ -148,6 +153,7 @@ impl<'a> Decoder<'a> {
                     let (wait, then) = kernel.earliest(bench.air, start - bench.free, coat);
                     if self.certify {
                         self.doubt = (start - bench.free..wait).find_map(|wait| self.doubted(sequence, place, wait));
+                        self.work += (wait - (start - bench.free)) as u64 * (place as u64 + 2) * 4;
                         if self.doubt.is_some() {
                             return None;
                         }
@@ -166,7 +172,11 @@ impl<'a> Decoder<'a> {
             if start + operation.tail > limits.cutoff || end > network.session_end {
                 return None;
             }
-            if !operation.first && start - ready > operation.gap_max && start - ready < operation.gap_resume && !resumed[coat] {
+            if !operation.first
+                && start - ready > operation.gap_max
+                && start - ready < operation.gap_resume
+                && !resumed[coat]
+            {
                 pushes += 1;
                 if pushes > limits.pushes {
                     return None;
@@ -216,6 +226,16 @@ impl<'a> Decoder<'a> {
         let earlier = &self.benches[nearest];
         let (first, spray) = (self.starts[before], self.network.operations[before].spray);
         let last = if self.held[before] { first } else { begin - spray };
+        let refused = kernel.passes_ceiling_after(kernel.later(self.benches[place].air, wait), coat);
+        let Some(delay) = refused else { return Some(before) };
+        let settled = sequence[..place].iter().all(|other| {
+            let end = self.starts[*other] + self.network.operations[*other].spray;
+            let here = kernel.trace_after_end(*other, begin as f64 + delay - end as f64);
+            self.held[*other] || here <= kernel.trace_after_end(*other, delay)
+        });
+        if settled {
+            return None;
+        }
         (first..=last).find_map(|start| {
             let sprayed = kernel.after(kernel.later(earlier.air, start - earlier.free), before);
             let air = kernel.later(sprayed, begin - start - spray);
@@ -232,6 +252,11 @@ impl<'a> Decoder<'a> {
     /// Sends a coat one tick later than it stands.
     pub(super) fn put_off(&mut self, coat: usize) {
         self.floors[coat] = self.starts[coat] + 1;
+    }
+
+    /// The air when a length of the sequence is sprayed.
+    pub(super) fn air(&self, length: usize) -> AirState {
+        self.benches[length].air
     }
 
     /// What the sequence up to a length came to.

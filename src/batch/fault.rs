@@ -147,7 +147,12 @@ fn page(problem: &Problem, number: usize, found: &mut Faults) {
     let named = &page.label;
     let range = 0..=MOST_TICKS;
     if page.coats.is_empty() {
-        found.add("no-coats", Site::Page(number), format!("{named} has no coat"), "give it at least one, or leave it out");
+        found.add(
+            "no-coats",
+            Site::Page(number),
+            format!("{named} has no coat"),
+            "give it at least one, or leave it out",
+        );
     }
     if !range.contains(&page.release) {
         let message = format!("{named} is released at {}, outside 0 to {MOST_TICKS}", page.release);
@@ -165,7 +170,8 @@ fn page(problem: &Problem, number: usize, found: &mut Faults) {
             let message = format!("{named} takes {} ticks", coat.spray);
             found.add("spray-out-of-range", site, message, "a coat takes at least 1 tick");
         } else if let Some(longest) = longest_stretch(problem).filter(|longest| *longest < coat.spray) {
-            let message = format!("{named} takes {} ticks, but no stretch of work is longer than {longest}", coat.spray);
+            let message =
+                format!("{named} takes {} ticks, but no stretch of work is longer than {longest}", coat.spray);
             found.add("coat-never-fits", site, message, "shorten or move a break, or end the session later");
         }
         if coat.can >= problem.setup.len() {

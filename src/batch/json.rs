@@ -41,7 +41,7 @@ impl Value {
 }
 
 /// Reads a whole text as one value.
-pub(super) fn parse(text: &str) -> Result<Json, Problem> {
+pub(super) fn parse(text: &str) -> Result<Json, Box<Problem>> {
     let mut reader = Reader { text, at: 0 };
     let value = reader.value(0)?;
     reader.skip_space();
@@ -67,15 +67,17 @@ impl Reader<'_> {
         }
     }
 
-    fn wrong(&self, what: &str) -> Problem {
+    fn wrong(&self, what: &str) -> Box<Problem> {
         let end = self.text[self.at..].chars().next().map_or(self.at, |letter| self.at + letter.len_utf8());
         let start = if end == self.at { self.at.saturating_sub(1) } else { self.at };
-        Problem::new("json-syntax", format!("this is not JSON: {what}"))
-            .at(start..end.max(start + 1))
-            .with_hint("a bench problem is one JSON table with `pages`, `setup`, `pauses` and so on")
+        Box::new(
+            Problem::new("json-syntax", format!("this is not JSON: {what}"))
+                .at(start..end.max(start + 1))
+                .with_hint("a bench problem is one JSON table with `pages`, `setup`, `pauses` and so on"),
+        )
     }
 
-    fn expect(&mut self, byte: u8) -> Result<(), Problem> {
+    fn expect(&mut self, byte: u8) -> Result<(), Box<Problem>> {
         self.skip_space();
         if self.peek() == Some(byte) {
             self.at += 1;
@@ -85,7 +87,7 @@ impl Reader<'_> {
         }
     }
 
-    fn value(&mut self, depth: usize) -> Result<Json, Problem> {
+    fn value(&mut self, depth: usize) -> Result<Json, Box<Problem>> {
         self.skip_space();
         if depth > DEEPEST {
             return Err(self.wrong("it is nested too deeply"));
@@ -102,7 +104,7 @@ impl Reader<'_> {
         Ok(Json { span: start..self.at, value })
     }
 
-    fn table(&mut self, depth: usize) -> Result<Value, Problem> {
+    fn table(&mut self, depth: usize) -> Result<Value, Box<Problem>> {
         self.at += 1;
         let mut entries: Vec<(String, Range<usize>, Json)> = Vec::new();
         self.skip_space();
@@ -133,7 +135,7 @@ impl Reader<'_> {
         }
     }
 
-    fn list(&mut self, depth: usize) -> Result<Value, Problem> {
+    fn list(&mut self, depth: usize) -> Result<Value, Box<Problem>> {
         self.at += 1;
         let mut entries = Vec::new();
         self.skip_space();
@@ -155,7 +157,7 @@ impl Reader<'_> {
         }
     }
 
-    fn string(&mut self) -> Result<String, Problem> {
+    fn string(&mut self) -> Result<String, Box<Problem>> {
         let start = self.at;
         self.at += 1;
         while let Some(byte) = self.peek() {
@@ -177,7 +179,7 @@ impl Reader<'_> {
         Err(self.wrong("this text is not closed"))
     }
 
-    fn number(&mut self) -> Result<Value, Problem> {
+    fn number(&mut self) -> Result<Value, Box<Problem>> {
         let start = self.at;
         while matches!(self.peek(), Some(b'-' | b'+' | b'.' | b'e' | b'E' | b'0'..=b'9')) {
             self.at += 1;
@@ -189,7 +191,7 @@ impl Reader<'_> {
         })
     }
 
-    fn word(&mut self) -> Result<Value, Problem> {
+    fn word(&mut self) -> Result<Value, Box<Problem>> {
         let rest = &self.text[self.at..];
         for (word, value) in [("null", Value::Null), ("true", Value::Bool(true)), ("false", Value::Bool(false))] {
             if rest.starts_with(word) {
@@ -217,7 +219,8 @@ mod tests {
 
     #[test]
     fn broken_texts_are_refused_with_a_place() {
-        for text in ["", "{", "[1,", "{\"a\" 1}", "\"abc", "\"\\", "1.2.3", "nul", "[] []", "{\"ä\":é}", "\"\\\u{e9}"] {
+        for text in ["", "{", "[1,", "{\"a\" 1}", "\"abc", "\"\\", "1.2.3", "nul", "[] []", "{\"ä\":é}", "\"\\\u{e9}"]
+        {
             let problem = parse(text).expect_err(text);
             assert_eq!(problem.code, "json-syntax", "{text}");
             let span = problem.span.expect("a place");

@@ -6,9 +6,12 @@
 mod air;
 mod bound;
 mod decode;
+mod document;
 mod fault;
 mod json;
+mod measure;
 mod network;
+mod polish;
 mod problem;
 mod prove;
 mod read;
@@ -16,6 +19,8 @@ mod search;
 mod solve;
 
 pub use air::AirKernel;
+pub use document::{BenchAirPart, BenchDocument, BenchEcho, CanUse, PageFit, Step, bench_document};
 pub use fault::{Fault, MOST_COATS, MOST_PAGES, MOST_TICKS, Site};
+pub use measure::Measures;
 pub use problem::{Coat, Lag, Page, Pause, Presence, Problem, RoomAir, Schedule, Tick};
-pub use solve::{Control, Effort, solve};
+pub use solve::{Answer, Control, Effort, Unfit, UnfitReason, solve};

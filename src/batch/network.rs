@@ -24,8 +24,6 @@ pub(super) struct Operation {
     pub(super) gap_resume: Tick,
     /// Least time from its start to the page leaving the rack.
     pub(super) tail: Tick,
-    /// Earliest start by its own page alone.
-    pub(super) head: Tick,
 }
 
 /// A problem laid flat.
@@ -54,8 +52,6 @@ pub(super) struct Network {
     pub(super) has_windows: bool,
     /// Whether any closed window opens again.
     pub(super) has_resumes: bool,
-    /// Whether any changeover takes time.
-    pub(super) has_setups: bool,
 }
 
 /// What the operator breathes.
@@ -94,7 +90,6 @@ impl Network {
             dose: None,
             has_windows: false,
             has_resumes: false,
-            has_setups: problem.setup.iter().flatten().any(|ticks| *ticks > 0),
             original,
         };
         let mut flat: Vec<&Coat> = Vec::new();
@@ -131,7 +126,6 @@ impl Network {
 
     fn add(&mut self, page: &Page) {
         let (number, begin) = (self.coats.len(), self.operations.len());
-        let mut head = page.release;
         for (index, coat) in page.coats.iter().enumerate() {
             let lag = index.checked_sub(1).and_then(|before| page.coats[before].lag);
             let resume = lag.and_then(|lag| lag.resume).unwrap_or(NEVER);
@@ -145,7 +139,6 @@ impl Network {
                 max = NEVER;
             }
             let gap_resume = if max == NEVER { NEVER } else { resume };
-            head += min;
             self.has_windows |= max < NEVER;
             self.has_resumes |= gap_resume < NEVER;
             self.operations.push(Operation {
@@ -158,9 +151,7 @@ impl Network {
                 gap_max: max,
                 gap_resume,
                 tail: 0,
-                head,
             });
-            head += coat.spray;
         }
         let mut tail = page.final_dry;
         for index in (begin..self.operations.len()).rev() {

@@ -8,6 +8,11 @@ use super::fault::{Fault, faults};
 /// Time at the bench in whole ticks from the start of the session.
 pub type Tick = i64;
 
+/// A count as ticks or places.
+pub(super) fn ticks(count: usize) -> Tick {
+    Tick::try_from(count).unwrap_or(Tick::MAX)
+}
+
 /// A whole evening at one bench.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Problem {

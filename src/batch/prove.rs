@@ -114,33 +114,32 @@ impl Search<'_> {
 
     /// Decodes the sequence just lengthened from a place on and goes on from there, both ways where a coat is in doubt.
     fn follow(&mut self, depth: usize, from: usize) {
-        let decoder = &mut self.decoders[depth + 1];
-        let worked = decoder.work;
-        let limits = Limits { cutoff: self.cutoff, pushes: usize::MAX };
-        let found = decoder.extend(&self.sequence, &self.resumed, from, limits);
-        self.work += decoder.work - worked;
-        if self.work > self.budget {
-            self.gave_up = true;
-            return;
-        }
-        match decoder.doubt.take() {
-            Some(doubted) => {
-                let place = self.sequence.iter().position(|coat| *coat == doubted).unwrap_or(0);
-                let mut later = decoder.clone();
-                decoder.held[doubted] = true;
-                self.follow(depth, place);
-                later.put_off(doubted);
-                later.work = self.decoders[depth + 1].work;
-                self.decoders[depth + 1] = later;
-                if !self.gave_up {
-                    self.follow(depth, place);
-                }
+        let mut from = from;
+        loop {
+            let decoder = &mut self.decoders[depth + 1];
+            let worked = decoder.work;
+            let limits = Limits { cutoff: self.cutoff, pushes: usize::MAX };
+            let found = decoder.extend(&self.sequence, &self.resumed, from, limits);
+            self.work += decoder.work - worked;
+            if self.work > self.budget {
+                self.gave_up = true;
+                return;
             }
-            None => {
+            let Some(doubted) = decoder.doubt.take() else {
                 if found.is_some() && self.rest(depth + 1) <= self.cutoff {
                     self.descend();
                 }
+                return;
+            };
+            let mut later = decoder.clone();
+            decoder.held[doubted] = true;
+            from = self.sequence.iter().position(|coat| *coat == doubted).unwrap_or(0);
+            self.follow(depth, from);
+            if self.gave_up {
+                return;
             }
+            later.put_off(doubted);
+            self.decoders[depth + 1] = later;
         }
     }
 
@@ -154,7 +153,11 @@ impl Search<'_> {
 
     fn ready(&self, coat: usize, depth: usize) -> Tick {
         let operation = &self.network.operations[coat];
-        if operation.first { self.network.release[operation.page] } else { self.end(coat - 1, depth) + operation.gap_min }
+        if operation.first {
+            self.network.release[operation.page]
+        } else {
+            self.end(coat - 1, depth) + operation.gap_min
+        }
     }
 
     /// Whether an alike page stands before this one in the order and is no further. With closed windows that open
@@ -181,7 +184,44 @@ impl Search<'_> {
                 head += operation.spray;
             }
         }
-        operator_bound(&self.network.pauses, jobs)
+        operator_bound(&self.network.pauses, jobs).max(self.rest_of_air(depth))
+    }
+
+    /// A bound from the solvent budget: what was and will be released, less what the last coats still hold, has left
+    /// through the air changes or is in the air.
+    ///
+    /// Coats before may be sprayed later than here; then less has left by now, so the bound still holds.
+    fn rest_of_air(&self, depth: usize) -> Tick {
+        let (Some(kernel), Some(dose)) = (&self.network.air, &self.network.dose) else { return 0 };
+        let (mut inside, mut held, mut sprays) = (0.0, Vec::new(), Vec::new());
+        let mut least_dry = Tick::MAX;
+        for (page, coats) in self.network.coats.iter().enumerate() {
+            let left = self.next[page]..coats.end;
+            if !left.is_empty() {
+                least_dry = least_dry.min(self.network.final_dry[page]);
+            }
+            for coat in left {
+                let (flash, later) = dose.released[coat];
+                inside += flash + later;
+                held.push(later);
+                sprays.push(self.network.operations[coat].spray);
+            }
+        }
+        if held.is_empty() {
+            return 0;
+        }
+        held.sort_unstable_by(|left, right| right.total_cmp(left));
+        sprays.sort_unstable();
+        let (mut since, mut still_held) = (0, 0.0);
+        for (held, spray) in held.iter().zip(&sprays) {
+            still_held += held * libm::exp(-dose.evaporation_per_tick * since as f64);
+            since += spray;
+        }
+        let air = self.decoders[depth].air(depth);
+        still_held += air.liquid * libm::exp(-dose.evaporation_per_tick * since as f64);
+        let excess = air.index + air.liquid + inside - still_held - kernel.ceiling();
+        let ticks = excess / (kernel.ceiling() * dose.exchange_per_tick);
+        self.free(depth) + libm::ceil((ticks - 1e-6).clamp(0.0, 1e12)) as Tick + least_dry
     }
 
     fn keep(&mut self, depth: usize) {

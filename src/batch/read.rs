@@ -7,19 +7,8 @@ use super::json::{Json, Value, parse};
 use super::problem::{Coat, Lag, Page, Pause, Presence, Problem as Bench, RoomAir, Tick};
 use crate::diagnostic::{Problem, Problems, SourceText, nearest, or_list};
 
-const TOP_KEYS: [&str; 11] = [
-    "name",
-    "family",
-    "seed",
-    "tick_s",
-    "n",
-    "rack_slots",
-    "initial_can",
-    "setup",
-    "pauses",
-    "session_end",
-    "air",
-];
+const TOP_KEYS: [&str; 11] =
+    ["name", "family", "seed", "tick_s", "n", "rack_slots", "initial_can", "setup", "pauses", "session_end", "air"];
 const AIR_KEYS: [&str; 6] = ["V", "ach", "k", "ceiling", "twa_limit", "presence"];
 const PAGE_KEYS: [&str; 4] = ["id", "release", "final_dry", "coats"];
 const COAT_KEYS: [&str; 7] = ["p", "can", "lag_min", "lag_max", "lag_resume", "q", "f"];
@@ -32,7 +21,7 @@ impl Bench {
     pub fn from_json(source: &SourceText) -> Result<Self, Problems> {
         let document = match parse(&source.text) {
             Ok(document) => document,
-            Err(problem) => return Err(Problems::new(source.clone(), vec![problem])),
+            Err(problem) => return Err(Problems::new(source.clone(), vec![*problem])),
         };
         let mut reader = Reader { problems: Vec::new(), places: Places::default() };
         let bench = reader.bench(&document);
@@ -252,7 +241,8 @@ impl Reader {
             None => self.missing(&top, "pages", "list the pages under `pages`"),
             // Far too many pages are one problem, not one each.
             Some(list) if list.len() > 20 * MOST_PAGES => {
-                let message = format!("{} pages are more than one bench can be planned for (at most {MOST_PAGES})", list.len());
+                let message =
+                    format!("{} pages are more than one bench can be planned for (at most {MOST_PAGES})", list.len());
                 let span = top.find("pages").map_or(0..1, |pages| pages.span.start..pages.span.start + 1);
                 self.add("too-many-pages", message, "split the batch into several sessions", &span, "pages".into());
             }
@@ -339,15 +329,15 @@ impl Reader {
         for (index, coat) in coats.iter().enumerate() {
             self.places.coats[at].push(coat.span.clone());
             let last = index + 1 == coats.len();
-            let coat = self.coat(coat, format!("{path}.coats[{index}]"), last, aired);
+            let coat = self.coat(coat, &format!("{path}.coats[{index}]"), last, aired);
             page.coats.push(coat);
         }
         page
     }
 
-    fn coat(&mut self, json: &Json, path: String, last: bool, aired: bool) -> Coat {
+    fn coat(&mut self, json: &Json, path: &str, last: bool, aired: bool) -> Coat {
         let mut coat = Coat { spray: 1, can: 0, lag: None, vapour_m3: 0.0, flash_share: 0.0 };
-        let Some(table) = self.table(json, &path, &COAT_KEYS) else { return coat };
+        let Some(table) = self.table(json, path, &COAT_KEYS) else { return coat };
         coat.spray = self.needed_ticks(&table, "p");
         let can = self.ticks_or(&table, "can", 0);
         coat.can = self.count(&table, "can", can).unwrap_or(0);

@@ -1,10 +1,14 @@
-//! The engine: a problem in, a schedule and its bound out.
+//! The engine: a problem in, a schedule, its measures and its bound out.
 
+use super::bound::lower_bound;
+use super::measure::{Measures, measure};
 use super::network::Network;
+use super::polish::shorten_waits;
 use super::problem::{Problem, Schedule, Tick};
+use super::prove::prove;
 use super::search::{Round, STREAMS, Solution, anneal_all, first_solution};
 
-/// How much work is spent.
+/// How much work is spent. Work is counted, not timed, so the same problem has the same answer on every machine.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Effort {
     /// First schedules and a short search.
@@ -14,6 +18,32 @@ pub enum Effort {
     /// Up to a minute.
     Thorough,
 }
+
+impl Effort {
+    /// The word on the command line and in JSON.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Quick => "quick",
+            Self::Normal => "normal",
+            Self::Thorough => "thorough",
+        }
+    }
+
+    /// Work of each stream, in coats placed; and of the proof.
+    fn budgets(self) -> (u64, u64) {
+        match self {
+            Self::Quick => (1_000_000, 400_000),
+            Self::Normal => (24_000_000, 4_000_000),
+            Self::Thorough => (700_000_000, 120_000_000),
+        }
+    }
+}
+
+/// Coats up to which a proof is tried before any search.
+const TINY: usize = 16;
+
+/// Least work of their proof.
+const TINY_PROOF: u64 = 600_000;
 
 /// The handles a caller holds while the engine works.
 pub struct Control<'a> {
@@ -25,35 +55,165 @@ pub struct Control<'a> {
     pub progress: &'a (dyn Fn(f64, Tick) + Sync),
 }
 
-/// The best schedule found.
+/// The best schedule found, and how good it can at most be.
+#[derive(Debug, Clone, PartialEq)]
 pub struct Answer {
     /// The schedule.
     pub schedule: Schedule,
-    /// Its makespan.
-    pub makespan: Tick,
+    /// What it comes to.
+    pub measures: Measures,
+    /// No schedule of the pages sprayed ends before, ticks.
+    pub lower_bound: Tick,
+    /// Whether it is proved that no schedule of these pages ends earlier.
+    pub proved: bool,
+    /// Whether the dose the operator breathes is within the limit.
+    pub dose_allowed: bool,
+    /// Pages that do not fit, from 0 in the order of the problem, and why.
+    pub unfit: Vec<Unfit>,
 }
 
-/// Schedules a faultless problem.
+/// A page that does not fit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Unfit {
+    /// Page, from 0.
+    pub page: usize,
+    /// Why.
+    pub reason: UnfitReason,
+}
+
+/// Why a page does not fit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum UnfitReason {
+    /// Not even alone, whatever the end of the session: its windows clash with its own waits for air or with breaks.
+    NeverAlone,
+    /// Not even alone before the session ends; without that end it is done at this tick.
+    SessionTooShort(Tick),
+    /// Not besides the others before the session ends.
+    NoRoom,
+}
+
+impl Answer {
+    /// How far the schedule may at most be from the best, per cent of the bound.
+    pub fn gap_pct(&self) -> f64 {
+        if self.lower_bound <= 0 {
+            return 0.0;
+        }
+        100.0 * (self.measures.makespan - self.lower_bound) as f64 / self.lower_bound as f64
+    }
+}
+
+/// Schedules a faultless problem (see [`Problem::faults`]): least makespan, then least waiting of wet pages, then
+/// least dose.
 pub fn solve(problem: &Problem, effort: Effort, control: &Control<'_>) -> Answer {
     let network = Network::new(problem);
-    let mut work = 0;
-    let first = first_solution(&network, &mut work);
-    let lb = super::bound::lower_bound(&network);
-    println!("lb {lb}");
-    if crate::batch::search::knob("PROVE", 0.0) > 0.0 {
-        let t = std::time::Instant::now();
-        let proof = super::prove::prove(&network, first.outcome.makespan + 1, lb, (crate::batch::search::knob("PROVE", 0.0) * 1e6) as u64, control.stop);
-        println!("first {} proof {} {:?} {:.2}s", first.outcome.makespan, proof.complete, proof.better.as_ref().map(|b| b.outcome.makespan), t.elapsed().as_secs_f64());
+    let (bound, best) = search(&network, effort, control);
+    if best.left_out() == 0 {
+        return finish(&network, &best, bound, Vec::new());
     }
-    let budget = match effort {
-        Effort::Quick => 1_000_000,
-        Effort::Normal => (crate::batch::search::knob("BUD", 25.0) * 1e6) as u64,
-        Effort::Thorough => 600_000_000,
+    // The bound of a part of the pages is that of the problem without the rest.
+    let sprayed = network.schedule(&best.starts, &best.sprayed);
+    let some = |page: usize| !sprayed.starts[page].is_empty();
+    let pages =
+        problem.pages.iter().enumerate().filter(|(page, _)| some(*page)).map(|(_, page)| page.clone()).collect();
+    let part = Problem { pages, ..problem.clone() };
+    let bound = if part.pages.is_empty() { 0 } else { lower_bound(&Network::new(&part)) };
+    let unfit = (0..problem.pages.len())
+        .filter(|page| !some(*page))
+        .map(|page| Unfit { page, reason: reason(problem, page) })
+        .collect();
+    finish(&network, &best, bound, unfit)
+}
+
+fn finish(network: &Network, best: &Solution, bound: Tick, unfit: Vec<Unfit>) -> Answer {
+    let mut starts = best.starts.clone();
+    shorten_waits(network, &best.sequence, &mut starts);
+    let measures = measure(network, &best.sequence, &starts);
+    let dose_allowed = match (&network.dose, measures.dose) {
+        (Some(limit), Some(dose)) => limit.allows(dose),
+        _ => true,
     };
-    let starts: Vec<Solution> = vec![first; STREAMS];
-    let round = Round { budget, heat: 1.0, goal: 0, number: crate::batch::search::knob("SEED", 1.0) as u64, threads: control.threads, stop: control.stop };
-    let found = anneal_all(&network, &starts, &round);
-    for f in &found { (control.progress)(f.cost(), f.outcome.makespan); }
-    let best = found.into_iter().min_by(|a, b| a.cost().total_cmp(&b.cost())).expect("x");
-    Answer { schedule: network.schedule(&best.starts, &best.sprayed), makespan: best.outcome.makespan }
+    Answer {
+        schedule: network.schedule(&starts, &best.sprayed),
+        measures,
+        lower_bound: bound,
+        proved: bound == measures.makespan,
+        dose_allowed,
+        unfit,
+    }
+}
+
+/// The bound and the best solution.
+fn search(network: &Network, effort: Effort, control: &Control<'_>) -> (Tick, Solution) {
+    let bound = lower_bound(network);
+    let mut best = first_solution(network);
+    let (budget, proof_budget) = effort.budgets();
+    let done = |best: &Solution| best.left_out() == 0 && best.outcome.makespan <= bound;
+    (control.progress)(0.0, best.outcome.makespan);
+    // Tiny batches are settled by going through all orders.
+    let mut tried = false;
+    if network.operations.len() <= TINY && best.left_out() == 0 && !done(&best) {
+        tried = true;
+        let proof = prove(network, best.outcome.makespan, bound, proof_budget.max(TINY_PROOF), control.stop);
+        best = proof.better.unwrap_or(best);
+        if proof.complete {
+            return (best.outcome.makespan, best);
+        }
+    }
+    // A first short round from the first schedule, then a proof if the batch is small, then long rounds.
+    let shares = [0.08, 0.52, 0.4];
+    let mut streams = vec![best.clone(); STREAMS];
+    let mut spent = 0.0;
+    for (number, share) in shares.into_iter().enumerate() {
+        if done(&best) || (control.stop)() {
+            break;
+        }
+        let round = Round {
+            budget: (budget as f64 * share) as u64,
+            number: number as u64,
+            heat: if number + 1 == shares.len() { 0.5 } else { 1.0 },
+            goal: bound,
+            threads: control.threads,
+            stop: control.stop,
+        };
+        let found = anneal_all(network, &streams, &round);
+        for found in &found {
+            if found.cost() < best.cost() {
+                best.clone_from(found);
+            }
+        }
+        if !tried && best.left_out() == 0 && !done(&best) {
+            tried = true;
+            let proof = prove(network, best.outcome.makespan, bound, proof_budget, control.stop);
+            if let Some(better) = proof.better {
+                best = better;
+            }
+            if proof.complete {
+                return (best.outcome.makespan, best);
+            }
+        }
+        // Half of the streams go on from the best of all, half from their own.
+        for (stream, (start, found)) in streams.iter_mut().zip(found).enumerate() {
+            let own = stream % 2 == 1 && number > 0 && found.left_out() == best.left_out();
+            *start = if own { found } else { best.clone() };
+        }
+        spent += share;
+        (control.progress)(spent, best.outcome.makespan);
+    }
+    (bound, best)
+}
+
+/// Why a page was left out.
+fn reason(problem: &Problem, page: usize) -> UnfitReason {
+    let alone = Problem { pages: vec![problem.pages[page].clone()], ..problem.clone() };
+    let fits = |problem: &Problem| {
+        let found = first_solution(&Network::new(problem));
+        (found.left_out() == 0).then_some(found.outcome.makespan)
+    };
+    if fits(&alone).is_some() {
+        return UnfitReason::NoRoom;
+    }
+    match fits(&Problem { session_end: None, ..alone }) {
+        Some(end) => UnfitReason::SessionTooShort(end),
+        None => UnfitReason::NeverAlone,
+    }
 }

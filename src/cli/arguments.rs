@@ -41,6 +41,8 @@ pub(super) enum Command {
     Materials(super::materials::MaterialsArguments),
     /// Ask about a page, a room, a can or an evening, and write its file
     New(super::new::NewArguments),
+    /// Schedule many pages at one bench: one person, one rack, one room
+    Batch(super::batch::BatchArguments),
     /// Completions for your shell
     Completions(super::shell::CompletionsArguments),
     /// The manual page of the program or of one command

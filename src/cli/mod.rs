@@ -1,6 +1,7 @@
 //! The command line: what was typed, what is meant, how the program ends, and the one place that prints an error.
 
 mod arguments;
+mod batch;
 pub mod common;
 pub mod context;
 mod exit;
@@ -85,6 +86,7 @@ fn obey(arguments: Arguments) -> Result<Exit, Failure> {
         Some(Command::Layers(arguments)) => layers::run(&arguments, &context),
         Some(Command::Materials(arguments)) => materials::run(&arguments, &context),
         Some(Command::New(arguments)) => new::run(&arguments, &context),
+        Some(Command::Batch(arguments)) => batch::run(&arguments, &context),
         Some(Command::Completions(arguments)) => shell::completions(&arguments, &context),
         Some(Command::Man(arguments)) => shell::man(&arguments, &context),
         Some(Command::Verify(arguments)) => verify::run(&arguments, &context),

@@ -1,6 +1,7 @@
 //! One renderer a file: text and JSON. Renders finished models and computes nothing.
 
 mod air_picture;
+mod batch_text;
 mod calendar;
 mod compare_text;
 mod finish_by;
@@ -15,6 +16,7 @@ mod wrap;
 mod writer;
 
 pub use air_picture::air_picture;
+pub use batch_text::bench_text;
 pub use calendar::plan_ics;
 pub use compare_text::compare_text;
 pub use finish_by::{FinishByDocument, finish_by_text};

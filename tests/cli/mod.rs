@@ -2,6 +2,7 @@
 
 mod bad_files;
 mod bad_pages;
+mod batch;
 mod calendar;
 mod calendar_reader;
 mod checks;

@@ -1,6 +1,7 @@
 //! Properties that hold for every input.
 
 mod air;
+mod batch;
 mod conditions;
 mod film;
 mod page;

@@ -1,6 +1,8 @@
 //! Published values and reference libraries.
 
 mod air_room;
+mod batch;
+pub(crate) mod batch_check;
 mod checks;
 mod coats;
 pub(crate) mod film;

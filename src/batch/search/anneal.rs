@@ -13,6 +13,8 @@ const HOT: f64 = 0.02;
 const COLD: f64 = 0.12;
 /// Furthest a coat is moved in the sequence.
 const REACH: usize = 12;
+/// Moves out of a hundred that place whole pages exactly, where windows are.
+const PLACED_EXACTLY: usize = 45;
 
 /// One walker through sequences.
 pub(super) struct Annealer<'a> {
@@ -93,8 +95,8 @@ impl<'a> Annealer<'a> {
     /// Anneals for a share of work; ends early at a makespan that nothing beats, or when asked to stop.
     pub(super) fn anneal(&mut self, budget: u64, heat: f64, goal: Tick, stop: &dyn Fn() -> bool) {
         let begin = self.work();
-        let hot = (knob("HOT", HOT) * heat * self.here.outcome.makespan as f64).max(2.0 * COLD);
-        let cooling = libm::log(knob("COLD", COLD) / hot);
+        let hot = (HOT * heat * self.here.outcome.makespan as f64).max(2.0 * COLD);
+        let cooling = libm::log(COLD / hot);
         let (mut temperature, mut round) = (hot, 0_u32);
         loop {
             round += 1;
@@ -129,7 +131,7 @@ impl<'a> Annealer<'a> {
         self.trying.take_prefix(&self.standing, from);
         let limits = Limits { cutoff, pushes: self.pushes };
         let Some(outcome) = self.trying.decode(&self.trial, &self.trial_resumed, from, limits) else { return false };
-        let cost = outcome.makespan as f64 + knob("MEW", MEAN_END_WEIGHT) * outcome.ends as f64 / pages.max(1) as f64;
+        let cost = outcome.makespan as f64 + MEAN_END_WEIGHT * outcome.ends as f64 / pages.max(1) as f64;
         if cost > threshold {
             return false;
         }
@@ -182,10 +184,10 @@ impl<'a> Annealer<'a> {
         let mut draw = self.chance.below(100);
         if network.has_windows {
             // Sequences broken by hand rarely keep tight windows: whole pages placed exactly do.
-            if draw < knob("PA", 45.0) as usize {
+            if draw < PLACED_EXACTLY {
                 return self.place_again();
             }
-            let pa = knob("PA", 45.0) as usize; draw = (draw - pa) * 100 / (100 - pa).max(1);
+            draw = (draw - PLACED_EXACTLY) * 100 / (100 - PLACED_EXACTLY);
         }
         match draw {
             0..42 => self.shift_coat(REACH),
@@ -210,11 +212,4 @@ impl<'a> Annealer<'a> {
         }
         self.trial_sprayed.clone_from(&self.here.sprayed);
     }
-}
-
-pub(in crate::batch) fn knob(name: &str, default: f64) -> f64 {
-    use std::sync::OnceLock;
-    static K: OnceLock<std::collections::HashMap<String, f64>> = OnceLock::new();
-    let k = K.get_or_init(|| std::env::vars().filter_map(|(a, b)| b.parse().ok().map(|b| (a, b))).collect());
-    k.get(name).copied().unwrap_or(default)
 }

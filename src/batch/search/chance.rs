@@ -25,7 +25,7 @@ impl Chance {
 
     /// A step from `−most` to `most`, never 0.
     pub(super) fn step(&mut self, most: usize) -> isize {
-        let size = 1 + self.below(most) as isize;
+        let size = 1 + self.below(most).cast_signed();
         if self.below(2) == 0 { size } else { -size }
     }
 

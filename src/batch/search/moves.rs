@@ -2,7 +2,7 @@
 
 use super::anneal::Annealer;
 use super::start::{merge, spacious};
-use crate::batch::problem::Tick;
+use crate::batch::problem::{Tick, ticks};
 
 /// Longest run of coats moved at once.
 const LONGEST_BLOCK: usize = 6;
@@ -37,11 +37,8 @@ impl Annealer<'_> {
         let from = self.chance.below(count);
         let can = self.network.operations[self.trial[from]].can;
         let most = 2 + self.chance.below(LONGEST_BLOCK - 1);
-        let length = self.trial[from..]
-            .iter()
-            .take(most)
-            .take_while(|coat| self.network.operations[**coat].can == can)
-            .count();
+        let length =
+            self.trial[from..].iter().take(most).take_while(|coat| self.network.operations[**coat].can == can).count();
         let step = self.chance.step(REACH_OF_BLOCKS);
         let page_of = |coat: usize| self.network.operations[coat].page;
         let block = from..from + length;
@@ -178,7 +175,7 @@ impl Annealer<'_> {
         }
         let mut failures = 0;
         for page in out {
-            self.extra_work += 3 + horizon as u64 / 256;
+            self.extra_work += 3 + horizon as u64 / 64;
             let first = if self.timeline.find(network, page) { self.choose_first(page) } else { None };
             let placed = first.and_then(|first| self.timeline.follow(network, page, first, &mut self.wanted));
             self.trial_sprayed[page] = placed.is_some();
@@ -211,7 +208,7 @@ impl Annealer<'_> {
             0..3 => return Some(earliest),
             3..5 => latest - (self.chance.exponential() * 12.0) as Tick,
             5..8 => old + self.chance.step(16) as Tick,
-            _ => earliest + self.chance.below((latest - earliest).max(0) as usize + 1) as Tick,
+            _ => earliest + ticks(self.chance.below((latest - earliest).max(0) as usize + 1)),
         };
         if self.chance.below(2) == 0 {
             self.timeline.first_from(near).or_else(|| self.timeline.last_to(near))

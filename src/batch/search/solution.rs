@@ -5,7 +5,7 @@ use crate::batch::network::Network;
 use crate::batch::problem::Tick;
 
 /// Weight of the mean end of pages beside the end of the last, so that equal ends are told apart.
-pub(super) const MEAN_END_WEIGHT: f64 = 0.03;
+pub(super) const MEAN_END_WEIGHT: f64 = 0.01;
 /// Cost of a page left out: more than any schedule takes.
 pub(super) const LEFT_OUT: f64 = 1e12;
 
@@ -50,5 +50,5 @@ impl Solution {
 
 /// What the search makes small.
 pub(super) fn cost(outcome: Outcome, left_out: usize, pages: usize) -> f64 {
-    left_out as f64 * LEFT_OUT + outcome.makespan as f64 + super::knob("MEW", MEAN_END_WEIGHT) * outcome.ends as f64 / pages.max(1) as f64
+    left_out as f64 * LEFT_OUT + outcome.makespan as f64 + MEAN_END_WEIGHT * outcome.ends as f64 / pages.max(1) as f64
 }

@@ -7,7 +7,7 @@ use super::solution::Solution;
 use super::timeline::Timeline;
 use crate::batch::decode::{Decoder, Limits};
 use crate::batch::network::{NEVER, Network};
-use crate::batch::problem::Tick;
+use crate::batch::problem::{Tick, ticks};
 
 /// Pages up to which every order is tried for the first schedule.
 const SMALL: usize = 60;
@@ -26,7 +26,7 @@ enum Rule {
 }
 
 /// The best of some simple schedules.
-pub(in crate::batch) fn first_solution(network: &Network, work: &mut u64) -> Solution {
+pub(in crate::batch) fn first_solution(network: &Network) -> Solution {
     let mut best: Option<Solution> = None;
     let mut keep = |found: Option<Solution>| {
         if let Some(found) = found
@@ -37,20 +37,20 @@ pub(in crate::batch) fn first_solution(network: &Network, work: &mut u64) -> Sol
     };
     if !network.has_windows {
         for rule in [Rule::LongestTail, Rule::SameCan, Rule::Begun] {
-            keep(dispatched(network, rule, work));
+            keep(dispatched(network, rule));
         }
     }
     let small = network.page_count() <= SMALL;
     if small || network.has_windows || network.session_end < NEVER {
-        keep(Some(inserted(network, &by_length(network), work)));
+        keep(Some(inserted(network, &by_length(network))));
     }
     if small {
-        keep(Some(inserted(network, &by_release(network), work)));
+        keep(Some(inserted(network, &by_release(network))));
         let mut shortest = by_length(network);
         shortest.reverse();
-        keep(Some(inserted(network, &shortest, work)));
+        keep(Some(inserted(network, &shortest)));
     }
-    best.unwrap_or_else(|| inserted(network, &by_length(network), work))
+    best.unwrap_or_else(|| inserted(network, &by_length(network)))
 }
 
 /// Longest pages first, those released later counting as longer in their turn.
@@ -70,7 +70,7 @@ fn by_release(network: &Network) -> Vec<usize> {
 }
 
 /// Places whole pages one by one among those already placed. A page that fits nowhere is left out.
-pub(super) fn inserted(network: &Network, order: &[usize], work: &mut u64) -> Solution {
+pub(super) fn inserted(network: &Network, order: &[usize]) -> Solution {
     let mut solution = Solution::empty(network);
     let mut decoder = Decoder::new(network);
     let mut timeline = Timeline::default();
@@ -116,13 +116,26 @@ pub(super) fn inserted(network: &Network, order: &[usize], work: &mut u64) -> So
         }
         if !placed {
             // Behind everything, one coat after the other: what is left if no gap serves.
-            solution.resumed[coats.clone()].fill(false);
             sequence.clone_from(&solution.sequence);
             let from = sequence.len();
             sequence.extend(coats.clone());
-            trial.clone_from(&decoder);
-            if let Some(outcome) = trial.extend(&sequence, &solution.resumed, from, cutoff) {
-                std::mem::swap(&mut trial, &mut decoder);
+            let mut try_at_end = |resumed: &[bool]| {
+                trial.clone_from(&decoder);
+                let found = trial.extend(&sequence, resumed, from, cutoff);
+                if found.is_some() {
+                    std::mem::swap(&mut trial, &mut decoder);
+                }
+                found
+            };
+            solution.resumed[coats.clone()].fill(false);
+            let mut found = try_at_end(&solution.resumed);
+            if found.is_none() && network.has_resumes {
+                // Some window never holds what must happen in it: all wait for theirs to open again.
+                let reopens = |coat: usize| network.operations[coat].gap_resume < NEVER;
+                coats.clone().for_each(|coat| solution.resumed[coat] = reopens(coat));
+                found = try_at_end(&solution.resumed);
+            }
+            if let Some(outcome) = found {
                 std::mem::swap(&mut solution.sequence, &mut sequence);
                 solution.outcome = outcome;
                 placed = true;
@@ -130,7 +143,6 @@ pub(super) fn inserted(network: &Network, order: &[usize], work: &mut u64) -> So
         }
         solution.sprayed[*page] = placed;
     }
-    *work += decoder.work + trial.work;
     solution.starts.clone_from(&decoder.starts);
     solution
 }
@@ -138,14 +150,15 @@ pub(super) fn inserted(network: &Network, order: &[usize], work: &mut u64) -> So
 /// More time than a page takes alone from any moment on, waits for air, breaks and all.
 pub(super) fn spacious(network: &Network, page: usize) -> Tick {
     let coats = &network.operations[network.coats[page].clone()];
-    let waits: Tick = coats.iter().map(|coat| if coat.gap_resume < NEVER { coat.gap_resume } else { coat.gap_min }).sum();
+    let waits: Tick =
+        coats.iter().map(|coat| if coat.gap_resume < NEVER { coat.gap_resume } else { coat.gap_min }).sum();
     let sprays: Tick = coats.iter().map(|coat| coat.spray).sum();
     let pauses: Tick = network.pauses.last().map_or(0, |pause| pause.1);
     let dry = network.final_dry[page];
-    let airing = network.air.as_ref().map_or(0, |kernel| kernel.airing_ticks());
+    let airing = network.air.as_ref().map_or(0, crate::batch::AirKernel::airing_ticks);
     let cans = network.can_count();
     let changeover = (0..cans * cans).map(|at| network.changeover(at / cans, at % cans)).max().unwrap_or(0);
-    waits + sprays + pauses + dry + (airing + changeover) * coats.len() as Tick + 1
+    waits + sprays + pauses + dry + (airing + changeover) * ticks(coats.len()) + 1
 }
 
 /// The sequence with a page's coats merged in by the times wanted for them; returns the first place that changed.
@@ -173,7 +186,7 @@ pub(super) fn merge(
 }
 
 /// Forward dispatch without windows: at each moment the best coat that is ready, else the next that will be.
-fn dispatched(network: &Network, rule: Rule, work: &mut u64) -> Option<Solution> {
+fn dispatched(network: &Network, rule: Rule) -> Option<Solution> {
     let mut sequence = Vec::with_capacity(network.operations.len());
     // Coats that will be ready, by when; coats that are, by how much depends on them, a heap for each can.
     let mut coming: BinaryHeap<Reverse<(Tick, usize)>> = BinaryHeap::new();
@@ -191,7 +204,9 @@ fn dispatched(network: &Network, rule: Rule, work: &mut u64) -> Option<Solution>
     }
     let (mut now, mut can) = (0, network.initial_can);
     while sequence.len() < network.operations.len() {
-        while let (Some(Reverse(slot)), Some(Reverse((release, _, page)))) = (slots.peek().copied(), outside.peek().copied()) {
+        while let (Some(Reverse(slot)), Some(Reverse((release, _, page)))) =
+            (slots.peek().copied(), outside.peek().copied())
+        {
             slots.pop();
             outside.pop();
             coming.push(Reverse((slot.max(release), network.coats[page].start)));
@@ -227,7 +242,6 @@ fn dispatched(network: &Network, rule: Rule, work: &mut u64) -> Option<Solution>
     let mut decoder = Decoder::new(network);
     let mut solution = Solution::empty(network);
     let outcome = decoder.decode(&sequence, &solution.resumed, 0, Limits { cutoff: NEVER, pushes: 0 });
-    *work += decoder.work;
     solution.outcome = outcome?;
     solution.sequence = sequence;
     solution.starts = decoder.starts;

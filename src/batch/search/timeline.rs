@@ -6,7 +6,7 @@
 //! windows; nothing else is.
 
 use crate::batch::network::{NEVER, Network};
-use crate::batch::problem::Tick;
+use crate::batch::problem::{Tick, ticks};
 
 /// The operator's time up to a horizon.
 #[derive(Debug, Clone, Default)]
@@ -25,7 +25,7 @@ impl Timeline {
         self.words = (horizon as usize).div_ceil(64);
         self.free.clear();
         self.free.resize(self.words, u64::MAX);
-        self.occupy(horizon, self.words as Tick * 64);
+        self.occupy(horizon, ticks(self.words) * 64);
         for (start, end) in &network.pauses {
             self.occupy(*start, *end);
         }
@@ -33,7 +33,7 @@ impl Timeline {
 
     /// Takes a stretch.
     pub(super) fn occupy(&mut self, start: Tick, end: Tick) {
-        let last = self.words as Tick * 64;
+        let last = ticks(self.words) * 64;
         let (start, end) = (start.clamp(0, last) as usize, end.clamp(0, last) as usize);
         if start >= end {
             return;
@@ -128,9 +128,9 @@ impl Timeline {
     }
 }
 
-/// `into` = the set moved down by `ticks`.
-fn shift_down(set: &[u64], ticks: usize, into: &mut Vec<u64>) {
-    let (skip, bits) = (ticks / 64, ticks % 64);
+/// `into` = the set moved down by some ticks.
+fn shift_down(set: &[u64], by: usize, into: &mut Vec<u64>) {
+    let (skip, bits) = (by / 64, by % 64);
     into.clear();
     let count = set.len();
     for at in 0..count {
@@ -187,7 +187,7 @@ fn clear_below(set: &mut [u64], tick: Tick) {
 
 fn highest(set: &[u64]) -> Option<Tick> {
     let word = set.iter().rposition(|word| *word != 0)?;
-    Some((word * 64 + 63 - set[word].leading_zeros() as usize) as Tick)
+    Some(ticks(word * 64 + 63 - set[word].leading_zeros() as usize))
 }
 
 fn highest_to(set: &[u64], tick: Tick) -> Option<Tick> {
@@ -200,7 +200,7 @@ fn highest_to(set: &[u64], tick: Tick) -> Option<Tick> {
     }
     let masked = set[word] & (u64::MAX >> (63 - bit));
     if masked != 0 {
-        return Some((word * 64 + 63 - masked.leading_zeros() as usize) as Tick);
+        return Some(ticks(word * 64 + 63 - masked.leading_zeros() as usize));
     }
     highest(&set[..word])
 }
@@ -210,8 +210,8 @@ fn lowest(set: &[u64], tick: Tick) -> Option<Tick> {
     let word = from / 64;
     let masked = *set.get(word)? & (u64::MAX << (from % 64));
     if masked != 0 {
-        return Some((word * 64 + masked.trailing_zeros() as usize) as Tick);
+        return Some(ticks(word * 64 + masked.trailing_zeros() as usize));
     }
     let found = set[word + 1..].iter().position(|word| *word != 0)? + word + 1;
-    Some((found * 64 + set[found].trailing_zeros() as usize) as Tick)
+    Some(ticks(found * 64 + set[found].trailing_zeros() as usize))
 }

@@ -1,0 +1,97 @@
+//! Twenty invented test problems; best-known values found with CP-SAT (OR-Tools 9.15) and our own search.
+
+use coatbell::batch::{Answer, Control, Effort, Problem, solve};
+use coatbell::diagnostic::SourceText;
+
+use super::batch_check::check;
+
+const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/reference/batch");
+
+/// A problem with its best-known end and whether that is proved.
+struct Reference {
+    problem: Problem,
+    best: i64,
+    proved: bool,
+}
+
+fn references() -> Vec<Reference> {
+    let table = std::fs::read_to_string(format!("{FOLDER}/reference.csv")).expect("the table is there");
+    let read = |line: &str| {
+        let cells: Vec<&str> = line.split(',').collect();
+        let text = std::fs::read_to_string(format!("{FOLDER}/{}.json", cells[0])).expect("the problem is there");
+        let problem = Problem::from_json(&SourceText::new(cells[0], &text)).expect("the problem is faultless");
+        Reference { problem, best: cells[3].parse().expect("a number"), proved: cells[5] == "OPTIMAL" }
+    };
+    table.lines().skip(1).map(read).collect()
+}
+
+fn solved(problem: &Problem, effort: Effort, threads: usize) -> Answer {
+    solve(problem, effort, &Control { threads, stop: &|| false, progress: &|_, _| {} })
+}
+
+/// Limits of `quick`, per cent over the best known, by family: far inside what a second of search reaches, and wide
+/// enough that a change of the chance drawn does not break them.
+fn allowed_pct(family: &str) -> f64 {
+    match family {
+        "A" | "Y" => 3.0,
+        "C" | "D" | "E" => 8.0,
+        _ => 16.0,
+    }
+}
+
+#[test]
+fn quick_keeps_every_rule_and_comes_near_the_best_known() {
+    for Reference { problem, best, proved } in references() {
+        let answer = solved(&problem, Effort::Quick, 2);
+        let name = &problem.name;
+        let checked = check(&problem, &answer.schedule.starts).unwrap_or_else(|broken| panic!("{name}: {broken}"));
+        assert_eq!(checked.makespan, answer.measures.makespan, "{name}");
+        assert_eq!(checked.wet_wait, answer.measures.wet_wait, "{name}");
+        if let (Some(peak), Some(dose)) = (answer.measures.index_peak, answer.measures.dose) {
+            assert!((checked.index_peak - peak).abs() < 1e-6, "{name}: {} {peak}", checked.index_peak);
+            assert!((checked.dose - dose).abs() < 1e-5, "{name}: {} {dose}", checked.dose);
+        }
+        assert!(answer.unfit.is_empty(), "{name}");
+        assert!(answer.lower_bound <= checked.makespan, "{name}");
+        // A bound above what is known to be possible, or an end before a proved optimum, is a bug.
+        assert!(answer.lower_bound <= best, "{name}: bound {} over {best}", answer.lower_bound);
+        assert!(!proved || checked.makespan >= best, "{name}: {} under the proved {best}", checked.makespan);
+        assert!(!answer.proved || !proved || checked.makespan == best, "{name}");
+        let excess = 100.0 * (checked.makespan - best) as f64 / best as f64;
+        assert!(excess <= allowed_pct(&name[..1]), "{name}: {excess:.1} % over {best}");
+        if problem.pages.len() == 3 {
+            assert!(answer.proved, "{name} is small enough to be proved");
+        }
+    }
+}
+
+#[test]
+fn the_answer_does_not_depend_on_the_threads() {
+    for Reference { problem, .. } in references().into_iter().filter(|reference| reference.problem.pages.len() == 12) {
+        assert_eq!(solved(&problem, Effort::Quick, 1), solved(&problem, Effort::Quick, 3));
+    }
+}
+
+#[test]
+fn the_checker_refuses_what_is_broken() {
+    for Reference { problem, .. } in
+        references().into_iter().filter(|reference| reference.problem.name.starts_with('F'))
+    {
+        let starts = solved(&problem, Effort::Quick, 2).schedule.starts;
+        assert!(check(&problem, &starts).is_ok());
+        let mut mutants = 0;
+        for page in 0..starts.len() {
+            let mut early = starts.clone();
+            early[page].iter_mut().for_each(|start| *start -= 10_000);
+            assert!(check(&problem, &early).is_err());
+            let mut together = starts.clone();
+            together[page] = starts[(page + 1) % starts.len()].clone();
+            mutants += usize::from(check(&problem, &together).is_err());
+        }
+        assert_eq!(mutants, starts.len(), "{}", problem.name);
+        let mut tight = problem.clone();
+        let air = tight.air.as_mut().expect("the full problems have air");
+        air.ceiling = check(&problem, &starts).expect("it holds").index_peak - 1e-4;
+        assert!(check(&tight, &starts).is_err());
+    }
+}
