@@ -5,14 +5,14 @@ use super::rates::Rates;
 use super::rosenbrock::Rosenbrock;
 
 /// Largest relative error of a mass in one step, where that liquid is most of what is left.
-const MASS_TOLERANCE: f64 = 1e-3;
+const MASS_TOLERANCE: f64 = 5e-4;
 
 /// Largest error of the temperature in one step, K.
 const TEMPERATURE_TOLERANCE_K: f64 = 0.03;
 
 /// A liquid this small against the rest of the liquids may be wrong by about its own size: added to its share before the
 /// tolerance is divided by it.
-const SMALL_SHARE: f64 = 0.05;
+const SMALL_SHARE: f64 = 0.005;
 
 /// A liquid is gone when less than this share of all that was laid is left of it.
 const GONE_SHARE: f64 = 1e-6;
