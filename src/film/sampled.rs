@@ -49,7 +49,7 @@ pub fn sampled_drying<'c>(
     seed: u64,
     coat: impl Fn(usize) -> (Landed<'c>, f64) + Sync,
 ) -> SampledDrying {
-    let points = PointSet::new(FilmConstants::DIMENSIONS, count, seed);
+    let points = PointSet::mirrored(FilmConstants::DIMENSIONS, count, seed);
     let row = |n: usize| {
         let constants = FilmConstants::at_point(bench.figures, bench.gas_film, &points, n);
         let (landed, below_dry_um) = coat(n);

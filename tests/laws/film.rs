@@ -115,7 +115,10 @@ proptest! {
         let coat = landed(&liquids, solids, 1.0);
         let Drying { times, released } = drier(21.0, 0.5, film).dry(&coat, 2.0);
         prop_assert!(times.touch_s <= times.handle_s);
-        prop_assert!((4..=26).contains(&released.times_s.len()), "{} points", released.times_s.len());
+        // A trace of liquid in much resin is gone within two steps of the solver; anything more has a curve.
+        let laid: f64 = coat.parts.iter().map(|part| part.mass_g_m2).sum();
+        let fewest = if laid < 0.06 * solids { 3 } else { 4 };
+        prop_assert!((fewest..=26).contains(&released.times_s.len()), "{} points", released.times_s.len());
         for (place, part) in coat.parts.iter().enumerate() {
             let mut before = 0.0;
             for &time in &released.times_s {
