@@ -10,7 +10,7 @@ use crate::input::{Airflow, RoomInput};
 use crate::quantity::{minutes_in_words, number};
 
 /// How close a search comes to its answer, as a factor.
-const CLOSE_ENOUGH: f64 = 1.03;
+const CLOSE_ENOUGH: f64 = 1.05;
 
 /// What would make the air of a run milder.
 #[derive(Debug, Clone, PartialEq)]

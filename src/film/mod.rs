@@ -16,6 +16,6 @@ pub use drying::{Drier, Drying, DryingTimes, WATCHED_S};
 pub use families::{DriedBy, dried_by, water_minutes};
 pub use landing::{Landed, LandedPart, SheetThermal};
 pub use release::ReleaseCurve;
-pub use sampled::{SampledBench, SampledDrying, sampled_drying};
+pub use sampled::{DryingRow, SampledBench, SampledDrying, drying_points, drying_rows, sampled_drying};
 pub use transition::solvent_fraction_at_tg_margin;
 pub use wicking::{pore_share, sag_limit_um};

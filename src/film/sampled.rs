@@ -36,38 +36,52 @@ pub struct SampledDrying {
     pub coldest_film_c: Quantiles,
 }
 
+/// Figures of one sample: touch-dry and handle in min, blush index, coldest film in °C.
+pub type DryingRow = [f64; 4];
+
+/// The points a coat's drying is sampled at: mirrored pairs over the uncertain constants. A seed gives the same points
+/// every time.
+pub fn drying_points(count: usize, seed: u64) -> PointSet {
+    PointSet::mirrored(FilmConstants::DIMENSIONS, count, seed)
+}
+
+/// Dries one coat at some of the points, so that the work can be shared out; the rows are in the order of the points.
+///
+/// `coat` gives what landed in sample `n` and the dry film below it, µm; it may be the same every time.
+pub fn drying_rows<'c>(
+    bench: &SampledBench<'_>,
+    points: &PointSet,
+    range: std::ops::Range<usize>,
+    mut coat: impl FnMut(usize) -> (Landed<'c>, f64),
+) -> Vec<DryingRow> {
+    range
+        .map(|n| {
+            let constants = FilmConstants::at_point(bench.figures, bench.gas_film, points, n);
+            let (landed, below_dry_um) = coat(n);
+            let drier = Drier { sheet: bench.sheet, air: bench.air, constants, margins: bench.margins };
+            let times = drier.times(&landed, below_dry_um);
+            let index = blush_index(times.peak_condensed_g_m2, landed.solids_g_m2, bench.blush_floor_g_m2);
+            let minutes = |seconds: Option<f64>| seconds.unwrap_or(WATCHED_S) / 60.0;
+            [minutes(times.touch_s), minutes(times.handle_s), index, times.coldest_film_c]
+        })
+        .collect()
+}
+
+impl SampledDrying {
+    /// The quantiles of the rows of all points.
+    pub fn of(rows: &[DryingRow]) -> Self {
+        let columns: [Vec<f64>; 4] = std::array::from_fn(|k| rows.iter().map(|row| row[k]).collect());
+        let [touch_min, handle_min, blush_index, coldest_film_c] = columns.map(|mut column| Quantiles::of(&mut column));
+        Self { touch_min, handle_min, blush_index, coldest_film_c }
+    }
+}
+
 /// Samples the drying of one coat at `count` points: 64 to 128 are enough for the median within 2 %.
-///
-/// `coat` gives what landed in sample `n` and the dry film below it, µm; it may be the same every time. A seed gives
-/// the same samples every time.
-///
-/// # Panics
-/// If drying a sample panics on the second thread, which it does not.
 pub fn sampled_drying<'c>(
     bench: &SampledBench<'_>,
     count: usize,
     seed: u64,
-    coat: impl Fn(usize) -> (Landed<'c>, f64) + Sync,
+    coat: impl FnMut(usize) -> (Landed<'c>, f64),
 ) -> SampledDrying {
-    let points = PointSet::mirrored(FilmConstants::DIMENSIONS, count, seed);
-    let row = |n: usize| {
-        let constants = FilmConstants::at_point(bench.figures, bench.gas_film, &points, n);
-        let (landed, below_dry_um) = coat(n);
-        let drier = Drier { sheet: bench.sheet, air: bench.air, constants, margins: bench.margins };
-        let times = drier.times(&landed, below_dry_um);
-        let index = blush_index(times.peak_condensed_g_m2, landed.solids_g_m2, bench.blush_floor_g_m2);
-        let minutes = |seconds: Option<f64>| seconds.unwrap_or(WATCHED_S) / 60.0;
-        [minutes(times.touch_s), minutes(times.handle_s), index, times.coldest_film_c]
-    };
-    // Points do not depend on each other: two halves at once, gathered in the order of the points.
-    let half = points.len() / 2;
-    let rows: Vec<[f64; 4]> = std::thread::scope(|scope| {
-        let second = scope.spawn(|| (half..points.len()).map(row).collect::<Vec<_>>());
-        let mut rows: Vec<_> = (0..half).map(row).collect();
-        rows.extend(second.join().expect("drying a sample does not panic"));
-        rows
-    });
-    let columns: [Vec<f64>; 4] = std::array::from_fn(|k| rows.iter().map(|row| row[k]).collect());
-    let [touch_min, handle_min, blush_index, coldest_film_c] = columns.map(|mut column| Quantiles::of(&mut column));
-    SampledDrying { touch_min, handle_min, blush_index, coldest_film_c }
+    SampledDrying::of(&drying_rows(bench, &drying_points(count, seed), 0..count, coat))
 }

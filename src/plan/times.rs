@@ -5,8 +5,8 @@ use crate::catalog::Sealer;
 use crate::conditions::BlushIndex;
 use crate::estimate::{PointSet, Quantiles, normal_from_uniform};
 use crate::film::{
-    DriedBy, Landed, ReleaseCurve, SampledDrying, blush_index, dried_by, reference_build, sampled_drying,
-    scaled_to_wet_um,
+    DriedBy, DryingRow, Landed, ReleaseCurve, SampledDrying, blush_index, dried_by, drying_points, drying_rows,
+    reference_build, scaled_to_wet_um,
 };
 use crate::solve::PlannedCoat;
 use crate::vapour::MoistAir;
@@ -26,14 +26,13 @@ pub(super) struct CoatDrying<'a> {
     pub(super) released: ReleaseCurve<'a>,
 }
 
-/// Dries every coat over those before it. Coats alike in kind share what lands but not what lies below.
+/// Dries every coat over those before it.
 pub(super) fn dry_coats<'a>(
     bench: &Bench<'a>,
     sealer: &Sealer,
     coats: &'a [PlannedCoat<'a>],
     seed: u64,
 ) -> Vec<CoatDrying<'a>> {
-    let modelled = dried_by(sealer) == DriedBy::Solvent;
     let mut below_um = 0.0;
     let tasks: Vec<(&PlannedCoat<'a>, f64)> = coats
         .iter()
@@ -43,23 +42,42 @@ pub(super) fn dry_coats<'a>(
             task
         })
         .collect();
-    tasks.into_iter().map(|(coat, below_um)| dry_coat(bench, coat, below_um, modelled, seed)).collect()
+    let sampled = if dried_by(sealer) == DriedBy::Solvent { sample(bench, &tasks, seed) } else { Vec::new() };
+    let mut sampled = sampled.into_iter();
+    let drier = bench.drier(bench.air.air);
+    let dried = |(coat, below_um): (&PlannedCoat<'a>, f64)| CoatDrying {
+        sampled: sampled.next(),
+        released: drier.dry(&coat.deposit.landed, below_um).released,
+    };
+    tasks.into_iter().map(dried).collect()
 }
 
-fn dry_coat<'a>(
-    bench: &Bench<'a>,
-    coat: &'a PlannedCoat<'a>,
-    below_um: f64,
-    modelled: bool,
-    seed: u64,
-) -> CoatDrying<'a> {
-    let landed = &coat.deposit.landed;
-    let released = bench.drier(bench.air.air).dry(landed, below_um).released;
-    let sampled = modelled.then(|| {
-        let films = films(coat, seed);
-        sampled_drying(&bench.sampled(), SAMPLES, seed, |n| (scaled_to_wet_um(landed, films[n]), below_um))
+/// Samples every coat: half of the points of all coats on a second thread, one thread for all of them, since a thread
+/// that lives shorter may never reach the other core. The rows are put together in the order of the points.
+fn sample(bench: &Bench<'_>, tasks: &[(&PlannedCoat<'_>, f64)], seed: u64) -> Vec<SampledDrying> {
+    let points = drying_points(SAMPLES, seed);
+    let sampled_bench = bench.sampled();
+    let half_of_all = |range: std::ops::Range<usize>| -> Vec<Vec<DryingRow>> {
+        let rows = |(coat, below_um): &(&PlannedCoat<'_>, f64)| {
+            let films = films(coat, seed);
+            let landed = &coat.deposit.landed;
+            drying_rows(&sampled_bench, &points, range.clone(), |n| (scaled_to_wet_um(landed, films[n]), *below_um))
+        };
+        tasks.iter().map(rows).collect()
+    };
+    let (front, back) = std::thread::scope(|scope| {
+        let second = scope.spawn(|| half_of_all(SAMPLES / 2..SAMPLES));
+        let front = half_of_all(0..SAMPLES / 2);
+        (front, second.join().expect("drying a sample does not panic"))
     });
-    CoatDrying { sampled, released }
+    front
+        .into_iter()
+        .zip(back)
+        .map(|(mut rows, rest)| {
+            rows.extend(rest);
+            SampledDrying::of(&rows)
+        })
+        .collect()
 }
 
 /// Wet films, µm, spread as the sampled film is: log-normal through its 50 % point with the width of its outer ones.

@@ -45,6 +45,23 @@ pub struct FlightTable {
     losses: Vec<f64>,
 }
 
+/// Droplet sizes of equal shares of a cloud's volume: their `z` on the logarithm.
+fn size_normals() -> impl Iterator<Item = f64> {
+    (0..SIZES).map(|n| normal_from_uniform((n as f64 + 0.5) / SIZES as f64))
+}
+
+/// Share of each liquid lost in flight by a whole cloud, averaged on the spot for one time and spread: exact where the
+/// table interpolates, and cheaper than the table where only a moment or two are wanted.
+///
+/// `scaled_time` and `spread` as for [`FlightTable::lost`].
+pub(super) fn cloud_losses(trajectory: &Trajectory, scaled_time: f64, spread: f64, out: &mut [f64]) {
+    let log_spread = libm::log(spread);
+    out.fill(0.0);
+    for z in size_normals() {
+        trajectory.add_lost(scaled_time * libm::exp(-2.0 * log_spread * z), 1.0 / SIZES as f64, out);
+    }
+}
+
 impl FlightTable {
     /// Averages a droplet's course over the sizes of a cloud whose spread lies in a range.
     pub fn new(trajectory: &Trajectory, spread: Triple) -> Self {
@@ -52,7 +69,7 @@ impl FlightTable {
         let lowest_log = libm::log(last) - 16.0;
         let log_step = 19.0 / (TIMES - 1) as f64;
         let spread_step = (spread.high() - spread.low()) / (SPREADS - 1) as f64;
-        let normals: Vec<f64> = (0..SIZES).map(|n| normal_from_uniform((n as f64 + 0.5) / SIZES as f64)).collect();
+        let normals: Vec<f64> = size_normals().collect();
         let liquids = trajectory.liquids;
         // Droplets of each size class relative to the median, per spread: the same at every time.
         let smaller: Vec<Vec<f64>> = (0..SPREADS)

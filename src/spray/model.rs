@@ -2,8 +2,10 @@
 
 use super::contents::{Contents, Shares};
 use super::droplet::{Mixture, Trajectory};
-use super::flight::{FlightTable, dry_share, flight_time_s};
+use super::flight::{FlightTable, cloud_losses, dry_share, flight_time_s};
 use super::{cone, discharge_factor};
+use std::sync::OnceLock;
+
 use crate::catalog::{Catalog, ModelFigures, Sealer, Substance};
 use crate::estimate::Triple;
 use crate::vapour::{GAS_CONSTANT_J_MOL_K, MoistAir, ZERO_CELSIUS_K};
@@ -31,7 +33,8 @@ pub struct Spray<'c> {
     /// Places in `contents.volatiles` of what flies as a liquid.
     pub(super) liquids: Vec<usize>,
     trajectory: Trajectory,
-    table: FlightTable,
+    /// Made when a sample first asks for it: a spray that is only compared does without.
+    table: OnceLock<FlightTable>,
 }
 
 /// A spray at one distance with every figure most likely.
@@ -80,10 +83,19 @@ impl<'c> Spray<'c> {
             shares.solids / sealer.solids_density_kg_m3,
             model.spray.dry_droplet_loss.get(),
         );
-        let table = FlightTable::new(&trajectory, model.spray.droplet_spread.value);
         let air_density_kg_m3 =
             air.pressure_pa * AIR_MOLAR_MASS_KG_MOL / (GAS_CONSTANT_J_MOL_K * (air.temperature_c + ZERO_CELSIUS_K));
-        Self { sealer, contents, shares, discharge_factor, air_density_kg_m3, model, liquids, trajectory, table }
+        Self {
+            sealer,
+            contents,
+            shares,
+            discharge_factor,
+            air_density_kg_m3,
+            model,
+            liquids,
+            trajectory,
+            table: OnceLock::new(),
+        }
     }
 
     /// Discharge at 22 °C, g/s: the can in hand's own, if it is known.
@@ -98,13 +110,19 @@ impl<'c> Spray<'c> {
 
     /// Share of each liquid lost in flight, in the order of `self.liquids`.
     pub(super) fn lost(&self, draw: &Draw, distance_m: f64, out: &mut [f64]) {
-        let scaled = self.flight_s(draw, distance_m) * draw.cloud / (draw.droplet_um * draw.droplet_um);
-        self.table.lost(scaled, draw.spread, out);
+        let table =
+            self.table.get_or_init(|| FlightTable::new(&self.trajectory, self.model.spray.droplet_spread.value));
+        table.lost(self.scaled_time(draw, distance_m), draw.spread, out);
     }
 
     /// Share of the solids that arrives in dry droplets.
     pub(super) fn dry_share(&self, draw: &Draw, distance_m: f64) -> f64 {
         dry_share(&self.trajectory, self.flight_s(draw, distance_m) * draw.cloud, draw.droplet_um, draw.spread)
+    }
+
+    /// Flight time × cloud factor / median diameter², s/µm².
+    fn scaled_time(&self, draw: &Draw, distance_m: f64) -> f64 {
+        self.flight_s(draw, distance_m) * draw.cloud / (draw.droplet_um * draw.droplet_um)
     }
 
     /// The spray at a distance (m) with every figure most likely.
@@ -119,7 +137,7 @@ impl<'c> Spray<'c> {
         };
         let flight_s = self.flight_s(&draw, distance_m);
         let mut of_liquids = vec![0.0; self.liquids.len()];
-        self.lost(&draw, distance_m, &mut of_liquids);
+        cloud_losses(&self.trajectory, self.scaled_time(&draw, distance_m), draw.spread, &mut of_liquids);
         let mut lost = vec![1.0; self.contents.volatiles.len()];
         for (place, share) in self.liquids.iter().zip(&of_liquids) {
             lost[*place] = *share;

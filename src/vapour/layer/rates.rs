@@ -82,6 +82,11 @@ impl<'l> Rates<'l> {
         }
     }
 
+    /// Masses of the liquids that are still there at the state of the last [`Rates::evaluate`], g/m².
+    pub(super) fn masses(&self) -> impl Iterator<Item = f64> {
+        self.moments.iter().map(|moment| moment.mass)
+    }
+
     /// Forgets the liquid at a place among those still there.
     pub(super) fn forget(&mut self, place: usize) {
         self.active.remove(place);

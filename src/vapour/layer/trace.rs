@@ -64,6 +64,8 @@ pub struct Step<'s> {
     start_slope: &'s [f64],
     end: &'s [f64],
     end_slope: &'s [f64],
+    /// Masses at the end, g/m², so that nobody takes their exponentials again.
+    end_masses: &'s [f64],
     /// Heat given off per kelvin at the start, W/(m² K).
     pub(super) stiffness_w_m2_k: f64,
     /// Heat capacity at the start, J/(m² K).
@@ -78,7 +80,10 @@ impl Step<'_> {
 
     /// What is left of each liquid that is still there, by place and in g/m², at a share (0 to 1) of the step.
     pub fn masses(&self, share: f64) -> impl Iterator<Item = (usize, f64)> {
-        self.places.iter().enumerate().map(move |(index, &place)| (place, libm::exp(self.value(index, share))))
+        let at = move |index: usize| {
+            if share == 1.0 { self.end_masses[index] } else { libm::exp(self.value(index, share)) }
+        };
+        self.places.iter().enumerate().map(move |(index, &place)| (place, at(index)))
     }
 
     /// One unknown at a share of the step.
@@ -114,6 +119,8 @@ pub fn evaporate(layer: &Layer, horizon_s: f64, mut watch: impl FnMut(&Step<'_>)
         return finish(StopReason::Dry, &rates, &state, seconds, steps);
     }
     rates.evaluate(&state, &mut slope);
+    let mut masses: Vec<f64> = rates.masses().collect();
+    let mut next_masses = masses.clone();
     let fastest = slope.iter().take(rates.active.len()).fold(1e-6_f64, |most, rate| most.max(rate.abs()));
     let mut step_s = (FIRST_STEP_SHARE / fastest).min(horizon_s);
     while seconds < horizon_s {
@@ -126,7 +133,7 @@ pub fn evaporate(layer: &Layer, horizon_s: f64, mut watch: impl FnMut(&Step<'_>)
                 return finish(StopReason::Stuck, &rates, &state, seconds, steps);
             }
             let taken = solver.step(&mut rates, &state, &slope, step_s);
-            let wrong = if taken { error_norm(solver.errors(), &state) } else { f64::INFINITY };
+            let wrong = if taken { error_norm(solver.errors(), &masses) } else { f64::INFINITY };
             growth = (0.9 / libm::cbrt(wrong.max(1e-9))).clamp(0.2, 6.0);
             if wrong <= 1.0 {
                 break;
@@ -135,6 +142,8 @@ pub fn evaporate(layer: &Layer, horizon_s: f64, mut watch: impl FnMut(&Step<'_>)
         }
         next_slope.resize(state.len(), 0.0);
         rates.evaluate(&solver.next, &mut next_slope);
+        next_masses.clear();
+        next_masses.extend(rates.masses());
         let step = Step {
             begin_s: seconds,
             length_s: step_s,
@@ -143,6 +152,7 @@ pub fn evaporate(layer: &Layer, horizon_s: f64, mut watch: impl FnMut(&Step<'_>)
             start_slope: &slope,
             end: &solver.next,
             end_slope: &next_slope,
+            end_masses: &next_masses,
             stiffness_w_m2_k,
             capacity_j_m2_k,
         };
@@ -150,13 +160,15 @@ pub fn evaporate(layer: &Layer, horizon_s: f64, mut watch: impl FnMut(&Step<'_>)
         seconds += step_s;
         std::mem::swap(&mut state, &mut solver.next);
         std::mem::swap(&mut slope, &mut next_slope);
+        std::mem::swap(&mut masses, &mut next_masses);
         if !more {
             return finish(StopReason::Stopped, &rates, &state, seconds, steps);
         }
         let mut forgotten = false;
         for index in (0..rates.active.len()).rev() {
-            if libm::exp(state[index]) < gone {
+            if masses[index] < gone {
                 rates.forget(index);
+                masses.remove(index);
                 state.remove(index);
                 slope.remove(index);
                 forgotten = true;
@@ -177,12 +189,12 @@ pub fn evaporate(layer: &Layer, horizon_s: f64, mut watch: impl FnMut(&Step<'_>)
 }
 
 /// Root mean square of the errors over what is allowed.
-fn error_norm(errors: &[f64], state: &[f64]) -> f64 {
+fn error_norm(errors: &[f64], masses: &[f64]) -> f64 {
     let count = errors.len() - 1;
-    let liquids: f64 = state[..count].iter().map(|log_mass| libm::exp(*log_mass)).sum();
+    let liquids: f64 = masses.iter().sum();
     let mut sum = 0.0;
-    for (error, log_mass) in errors[..count].iter().zip(state) {
-        let share = libm::exp(*log_mass) / liquids;
+    for (error, mass) in errors[..count].iter().zip(masses) {
+        let share = mass / liquids;
         let weighted = error * share / ((share + SMALL_SHARE) * MASS_TOLERANCE);
         sum += weighted * weighted;
     }
