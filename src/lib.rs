@@ -5,6 +5,7 @@
 
 pub mod air;
 pub mod batch;
+mod both;
 pub mod catalog;
 pub mod caution;
 pub mod cli;

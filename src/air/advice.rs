@@ -3,6 +3,7 @@
 use super::opening::window_flow_single_sided_m3_s;
 use super::review::{RunAir, level};
 use super::ventilation::RoomAir;
+use crate::both::both;
 use crate::catalog::{AirRules, Catalog};
 use crate::estimate::Triple;
 use crate::finding::{Finding, Level};
@@ -51,11 +52,10 @@ pub(super) fn advice(run: &RunAir, now: Level, catalog: &Catalog) -> Advice {
         return advice;
     }
     // The two searches do not depend on each other.
-    let (airflow_for_go, longer) = std::thread::scope(|scope| {
-        let waiting = scope.spawn(|| longer_wait(run, now, catalog));
-        let airflow = if run.room.outdoors { None } else { airflow_for(run, Level::Go, catalog) };
-        (airflow, waiting.join().expect("searching a wait does not panic"))
-    });
+    let (airflow_for_go, longer) = both(
+        || if run.room.outdoors { None } else { airflow_for(run, Level::Go, catalog) },
+        || longer_wait(run, now, catalog),
+    );
     if !run.room.outdoors {
         advice.airflow_for_go_m3_h = airflow_for_go;
         if now == Level::Hold {
@@ -134,19 +134,21 @@ fn longer_wait(run: &RunAir, now: Level, catalog: &Catalog) -> Option<(u32, Leve
     }
     let after = |steps: u32| level(&run.with_longer_intervals(f64::from(steps) * STEP_MIN * 60.0), catalog);
     let mut high = (catalog.rules.air.longest_wait_h.get() * 60.0 / STEP_MIN) as u32;
+    let mut at_high = after(high);
     let mut low = 0;
-    if after(high) >= now {
+    if at_high >= now {
         return None;
     }
     while high - low > 1 {
         let middle = u32::midpoint(low, high);
-        if after(middle) < now {
-            high = middle;
+        let at_middle = after(middle);
+        if at_middle < now {
+            (high, at_high) = (middle, at_middle);
         } else {
             low = middle;
         }
     }
-    Some((high * STEP_MIN as u32, after(high)))
+    Some((high * STEP_MIN as u32, at_high))
 }
 
 /// Where the sheet goes.

@@ -1,6 +1,7 @@
 //! Which sealer: every candidate's first coat at its most likely values, judged and ranked.
 
 use super::bench::Bench;
+use crate::both::both;
 use crate::catalog::{Catalog, Sealer};
 use crate::film::{Landed, ReleaseCurve};
 use crate::fit::{LandedLiquid, LiquidShare, Ranked, assess, rank};
@@ -20,12 +21,9 @@ pub(super) fn ranking<'a>(sheet: &Sheet<'_>, bench: &Bench<'a>, own: Option<&'a 
         |sealer: &'a Sealer| (sealer, assess(sheet, sealer, &first_liquid(sheet, sealer, bench), &catalog.rules));
     // Sealers are judged apart from each other, so two halves are judged at once; the order stays that of the ids.
     let (front, back) = sealers.split_at(sealers.len() / 2);
-    let assessed = std::thread::scope(|scope| {
-        let judging = scope.spawn(|| back.iter().map(|sealer| judge(sealer)).collect::<Vec<_>>());
-        let mut assessed: Vec<_> = front.iter().map(|sealer| judge(sealer)).collect();
-        assessed.extend(judging.join().expect("judging a sealer does not panic"));
-        assessed
-    });
+    let judge_all = |half: &[&'a Sealer]| half.iter().map(|sealer| judge(sealer)).collect::<Vec<_>>();
+    let (mut assessed, rest) = both(|| judge_all(front), || judge_all(back));
+    assessed.extend(rest);
     rank(sheet, assessed, catalog)
 }
 

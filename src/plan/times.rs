@@ -1,6 +1,7 @@
 //! How each coat dries: sampled times, blush, and what the film gives to the air.
 
 use super::bench::Bench;
+use crate::both::both;
 use crate::catalog::Sealer;
 use crate::conditions::BlushIndex;
 use crate::estimate::{PointSet, Quantiles, normal_from_uniform};
@@ -52,8 +53,7 @@ pub(super) fn dry_coats<'a>(
     tasks.into_iter().map(dried).collect()
 }
 
-/// Samples every coat: half of the points of all coats on a second thread, one thread for all of them, since a thread
-/// that lives shorter may never reach the other core. The rows are put together in the order of the points.
+/// Samples every coat, half of the points at a time. The rows are put together in the order of the points.
 fn sample(bench: &Bench<'_>, tasks: &[(&PlannedCoat<'_>, f64)], seed: u64) -> Vec<SampledDrying> {
     let points = drying_points(SAMPLES, seed);
     let sampled_bench = bench.sampled();
@@ -65,11 +65,7 @@ fn sample(bench: &Bench<'_>, tasks: &[(&PlannedCoat<'_>, f64)], seed: u64) -> Ve
         };
         tasks.iter().map(rows).collect()
     };
-    let (front, back) = std::thread::scope(|scope| {
-        let second = scope.spawn(|| half_of_all(SAMPLES / 2..SAMPLES));
-        let front = half_of_all(0..SAMPLES / 2);
-        (front, second.join().expect("drying a sample does not panic"))
-    });
+    let (front, back) = both(|| half_of_all(0..SAMPLES / 2), || half_of_all(SAMPLES / 2..SAMPLES));
     front
         .into_iter()
         .zip(back)

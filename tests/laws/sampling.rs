@@ -1,6 +1,7 @@
 //! Sampling is fine enough: more points change the figures of a plan by less than is stated.
 
 use coatbell::estimate::Quantiles;
+use coatbell::film::{DryMargins, SampledBench, SheetThermal, sampled_drying};
 use coatbell::page::Sheet;
 use coatbell::spray::{Samples, Setting, Spray};
 use coatbell::vapour::MoistAir;
@@ -44,6 +45,29 @@ fn film_at_a_thousand_points() {
             })
         };
         close(film(1024), film(4096), 0.02);
+    }
+}
+
+/// Touch-dry and handle times of a mist and of a build, at 128 and at 512 points: within 6 %.
+#[test]
+fn times_at_a_hundred_points() {
+    let (source, input) = page(REFERENCE);
+    let sheet = Sheet::resolve(&input, &source, &CATALOG).expect("a page of the tests");
+    let coats = coatbell::solve::plan_coats(&sheet, &CATALOG.sealers["acrylic-satin"], &AIR, &CATALOG, 1).coats;
+    let margins = DryMargins::of(&CATALOG.rules);
+    let bench = SampledBench {
+        sheet: SheetThermal { heat_capacity_j_m2_k: 325.0, back_w_m2_k: 5.0 },
+        air: AIR,
+        figures: &CATALOG.model.film,
+        gas_film: CATALOG.model.film.gas_film_m_s.value,
+        margins: &margins,
+        blush_floor_g_m2: CATALOG.rules.conditions.blush_solids_floor_g_m2.get(),
+    };
+    for (coat, below_um) in [(&coats[0], 0.0), (&coats[2], 4.5)] {
+        let landed = &coat.deposit.landed;
+        let dried = |count, seed| sampled_drying(&bench, count, seed, |_| (landed.clone(), below_um));
+        close(mean(|seed| dried(128, seed).touch_min), mean(|seed| dried(512, seed).touch_min), 0.06);
+        close(mean(|seed| dried(128, seed).handle_min), mean(|seed| dried(512, seed).handle_min), 0.06);
     }
 }
 

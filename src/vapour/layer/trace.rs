@@ -8,7 +8,7 @@ use super::rosenbrock::Rosenbrock;
 const MASS_TOLERANCE: f64 = 5e-4;
 
 /// Largest error of the temperature in one step, K.
-const TEMPERATURE_TOLERANCE_K: f64 = 0.03;
+const TEMPERATURE_TOLERANCE_K: f64 = 0.1;
 
 /// A liquid this small against the rest of the liquids may be wrong by about its own size: added to its share before the
 /// tolerance is divided by it.
