@@ -6,6 +6,7 @@ mod batch;
 mod calendar;
 mod calendar_reader;
 mod checks;
+mod compositions;
 mod evening;
 mod examples;
 mod finish_by;
