@@ -1,7 +1,8 @@
 //! coatbell plans the spray sealing of a page that carries many media: readiness, sealer, coats, times, air.
 //!
 //! The rooms of the house and who may use whom are drawn in DEVELOPERS.md. Data moves one way: files → typed inputs →
-//! one plan → many renderers. Everything but `cli` is pure: no clock, no file, no terminal, no hidden randomness.
+//! one plan → many renderers. Everything but `cli` and `store` is pure: no clock, no file, no terminal, no hidden
+//! randomness.
 
 pub mod air;
 pub mod batch;
@@ -22,5 +23,6 @@ pub mod quantity;
 pub mod report;
 pub mod solve;
 pub mod spray;
+pub mod store;
 pub mod vapour;
 pub mod verify;
