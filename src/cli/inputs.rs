@@ -54,8 +54,8 @@ impl Inputs {
         let mut wrong = Vec::new();
         let page = gather(&mut wrong, page(arguments, context, command, &mut assumed))?;
         let (room, sealers) = room_and_sealers(&mut wrong, arguments, sealers_named, catalog, context, command)?;
-        match (page, room) {
-            (Some((page_source, page)), Some(room)) if wrong.is_empty() => {
+        match page {
+            Some((page_source, page)) if wrong.is_empty() => {
                 Ok(Self { page, page_source, room, room_named: arguments.room.is_some(), sealers, start, assumed })
             }
             _ => Err(Failure::Input(wrong)),
@@ -88,13 +88,14 @@ pub fn surroundings(
     only_one_stdin(arguments, sealers_named)?;
     let mut wrong = Vec::new();
     let (room, sealers) = room_and_sealers(&mut wrong, arguments, sealers_named, catalog, context, command)?;
-    match room {
-        Some(room) if wrong.is_empty() => Ok(Surroundings { room, room_named: arguments.room.is_some(), sealers }),
-        _ => Err(Failure::Input(wrong)),
+    if wrong.is_empty() {
+        Ok(Surroundings { room, room_named: arguments.room.is_some(), sealers })
+    } else {
+        Err(Failure::Input(wrong))
     }
 }
 
-/// The room, `None` if its file is wrong, and the sealers whose files are right.
+/// The room as named and the sealers; what is wrong with their files is added to `wrong`.
 fn room_and_sealers(
     wrong: &mut Vec<crate::diagnostic::Problems>,
     arguments: &PageArguments,
@@ -102,8 +103,8 @@ fn room_and_sealers(
     catalog: &Catalog,
     context: &Context,
     command: &'static str,
-) -> Result<(Option<Option<RoomInput>>, Vec<Sealer>), Failure> {
-    let room = gather(wrong, room(arguments, catalog, context, command))?;
+) -> Result<(Option<RoomInput>, Vec<Sealer>), Failure> {
+    let room = gather(wrong, room(arguments, catalog, context, command))?.flatten();
     let mut sealers = Vec::new();
     for name in sealers_named {
         sealers.extend(gather(wrong, sealer(name, catalog, context, command))?);
