@@ -45,6 +45,8 @@ pub(super) enum Command {
     New(super::new::NewArguments),
     /// Schedule many pages at one bench: one person, one rack, one room
     Batch(super::batch::BatchArguments),
+    /// Write the bench sheet of a page: one HTML file for phone and paper
+    Print(super::print::PrintArguments),
     /// Completions for your shell
     Completions(super::shell::CompletionsArguments),
     /// The manual page of the program or of one command

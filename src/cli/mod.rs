@@ -15,6 +15,7 @@ mod new;
 pub mod output;
 pub mod page_arguments;
 mod plan;
+mod print;
 mod safety;
 mod shell;
 pub mod shelves;
@@ -86,6 +87,10 @@ fn obey(arguments: Arguments) -> Result<Exit, Failure> {
         let message = "only a plan can be written as a calendar";
         return Err(Failure::usage("no-calendar", message, "use `--format text` or `--format json`"));
     }
+    if context.drawn && !matches!(arguments.command, Some(Command::Plan(_))) {
+        let message = "only a plan can be drawn";
+        return Err(Failure::usage("no-drawing", message, "use `--format text` or `--format json`"));
+    }
     match arguments.command {
         None => welcome::run(&context),
         Some(Command::Plan(arguments)) => plan::run(&arguments, &context),
@@ -94,6 +99,7 @@ fn obey(arguments: Arguments) -> Result<Exit, Failure> {
         Some(Command::Materials(arguments)) => materials::run(&arguments, &context),
         Some(Command::New(arguments)) => new::run(&arguments, &context),
         Some(Command::Batch(arguments)) => batch::run(&arguments, &context),
+        Some(Command::Print(arguments)) => print::run(&arguments, &context),
         Some(Command::Completions(arguments)) => shell::completions(&arguments, &context),
         Some(Command::Man(arguments)) => shell::man(&arguments, &context),
         Some(Command::Verify(arguments)) => verify::run(&arguments, &context),

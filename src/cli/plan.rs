@@ -1,6 +1,6 @@
 //! `coatbell plan`: the sealing plan of one page.
 
-use clap::Args;
+use clap::{Args, ValueEnum};
 use jiff::ZonedDateTime;
 
 use super::common::Format;
@@ -12,7 +12,9 @@ use crate::catalog::{Catalog, Sealer};
 use crate::input::parse_when;
 use crate::page::Sheet;
 use crate::plan::{Plan, Request, SEED, make};
-use crate::report::{FinishByDocument, compare_text, finish_by_text, plan_ics, plan_json, plan_text, to_json};
+use crate::report::{
+    Drawing, FinishByDocument, compare_text, finish_by_text, plan_ics, plan_json, plan_svg, plan_text, to_json,
+};
 
 const NAME: &str = "plan";
 
@@ -22,6 +24,7 @@ Examples:
   coatbell plan page.toml --room room.toml --sealer acrylic-gloss --why
   coatbell plan page.toml --sealer acrylic-satin,acrylic-matte --finish-by 18:00
   coatbell plan page.toml --format ics -o page.ics
+  coatbell plan page.toml --format svg --drawing passes -o passes.svg
   coatbell plan --media \"watercolour:wet-on-dry, alcohol-marker, wax-pencil\" --paper cardstock
 ";
 
@@ -41,10 +44,45 @@ pub(super) struct PlanArguments {
     /// Say which finish is possible by then: `18:00`, `2026-11-29 18:00`, `in 3 h`
     #[arg(long, value_name = "TIME", help_heading = "Page, can and room")]
     finish_by: Option<String>,
+
+    /// Which drawings `--format svg` gives; all if not given
+    #[arg(
+        long,
+        value_enum,
+        value_delimiter = ',',
+        help_heading = "Output",
+        hide_possible_values = true,
+        value_name = "passes|timeline|air|film"
+    )]
+    drawing: Vec<DrawingChoice>,
+}
+
+/// A drawing as typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum DrawingChoice {
+    Passes,
+    Timeline,
+    Air,
+    Film,
+}
+
+impl DrawingChoice {
+    fn drawing(self) -> Drawing {
+        match self {
+            Self::Passes => Drawing::Passes,
+            Self::Timeline => Drawing::Timeline,
+            Self::Air => Drawing::Air,
+            Self::Film => Drawing::Film,
+        }
+    }
 }
 
 /// Plans the sealing; ends with 4 if the answer is `hold` (of several sealers: if all are).
 pub(super) fn run(arguments: &PlanArguments, context: &Context) -> Result<Exit, Failure> {
+    if !arguments.drawing.is_empty() && !context.drawn {
+        let message = "`--drawing` names drawings, but none are asked for";
+        return Err(Failure::usage("no-drawing", message, "add `--format svg`"));
+    }
     let catalog = shelves::catalog(context, NAME)?;
     let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, &catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
@@ -57,6 +95,15 @@ pub(super) fn run(arguments: &PlanArguments, context: &Context) -> Result<Exit, 
         (..) if context.calendar => {
             let message = "several sealers do not go into one calendar";
             return Err(Failure::usage("no-calendar", message, "name one sealer"));
+        }
+        (_, [plan]) if context.drawn => {
+            let chosen: Vec<Drawing> = arguments.drawing.iter().map(|choice| choice.drawing()).collect();
+            let drawings = if chosen.is_empty() { &Drawing::ALL[..] } else { &chosen };
+            output::raw(context, &plan_svg(plan, &context.look(), drawings).map_err(Failure::Refused)?)?;
+        }
+        (..) if context.drawn => {
+            let message = "several sealers do not go into one drawing";
+            return Err(Failure::usage("no-drawing", message, "name one sealer"));
         }
         (Format::Json, [plan]) => match &by {
             Some(by) => output::raw(context, &to_json(&FinishByDocument::of(plan, by, &context.look())))?,

@@ -15,7 +15,8 @@ use crate::diagnostic::{Problem, sentence_start};
 use crate::finding::Level;
 use crate::plan::Plan;
 use events::{Event, events};
-use lines::{Lines, identity};
+use lines::Lines;
+pub(super) use lines::identity;
 
 /// Writes the calendar of a plan.
 ///
