@@ -37,6 +37,8 @@ pub(super) enum Command {
     Plan(super::plan::PlanArguments),
     /// Check the layers of a page: pair by pair, against the paper, their order and their waits
     Layers(super::layers::LayersArguments),
+    /// Review the air: of a page's coats, or of an amount; print the safety notes
+    Safety(super::safety::SafetyArguments),
     /// List and show media, papers and sealers; check files of your own
     Materials(super::materials::MaterialsArguments),
     /// Ask about a page, a room, a can or an evening, and write its file

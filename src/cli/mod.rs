@@ -16,6 +16,7 @@ pub mod output;
 pub mod page_arguments;
 mod plan;
 mod print;
+mod safety;
 mod shell;
 pub mod shelves;
 mod verify;
@@ -34,6 +35,11 @@ use clap::error::{ContextKind, ErrorKind};
 
 use crate::diagnostic::Problem;
 use arguments::{Arguments, Command};
+
+/// The definition of the whole command line: what every test that walks the commands reads.
+pub fn command_line() -> clap::Command {
+    help::command()
+}
 
 /// Runs the program: never panics outwards, never ends with any code but those of [`Exit`].
 pub fn main(typed: impl IntoIterator<Item = OsString>) -> ExitCode {
@@ -88,6 +94,7 @@ fn obey(arguments: Arguments) -> Result<Exit, Failure> {
     match arguments.command {
         None => welcome::run(&context),
         Some(Command::Plan(arguments)) => plan::run(&arguments, &context),
+        Some(Command::Safety(arguments)) => safety::run(&arguments, &context),
         Some(Command::Layers(arguments)) => layers::run(&arguments, &context),
         Some(Command::Materials(arguments)) => materials::run(&arguments, &context),
         Some(Command::New(arguments)) => new::run(&arguments, &context),

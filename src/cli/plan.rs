@@ -5,20 +5,18 @@ use jiff::ZonedDateTime;
 
 use super::common::Format;
 use super::inputs::Inputs;
-use super::page_arguments::{PageArguments, SealerArguments};
+use super::page_arguments::{MaskArguments, PageArguments, SealerArguments};
 use super::{Context, Exit, Failure, output, shelves};
+use crate::air::RespiratorKind;
 use crate::catalog::{Catalog, Sealer};
 use crate::input::parse_when;
 use crate::page::Sheet;
-use crate::plan::{Plan, Request, make};
+use crate::plan::{Plan, Request, SEED, make};
 use crate::report::{
     Drawing, FinishByDocument, compare_text, finish_by_text, plan_ics, plan_json, plan_svg, plan_text, to_json,
 };
 
 const NAME: &str = "plan";
-
-/// The seed of every plan: the same files at the same moment give the same bytes.
-pub(super) const SEED: u64 = 1;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -39,6 +37,9 @@ pub(super) struct PlanArguments {
 
     #[command(flatten)]
     sealer: SealerArguments,
+
+    #[command(flatten)]
+    mask: MaskArguments,
 
     /// Say which finish is possible by then: `18:00`, `2026-11-29 18:00`, `in 3 h`
     #[arg(long, value_name = "TIME", help_heading = "Page, can and room")]
@@ -86,7 +87,7 @@ pub(super) fn run(arguments: &PlanArguments, context: &Context) -> Result<Exit, 
     let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, &catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
     let by = arguments.finish_by.as_deref().map(|typed| deadline(typed, context)).transpose()?;
-    let plans = plans(&inputs, &sheet, &catalog, context);
+    let plans = plans(arguments.mask.kind(), &inputs, &sheet, &catalog, context);
     match (context.format, &plans[..]) {
         (_, [plan]) if context.calendar => {
             output::raw(context, &plan_ics(plan, &context.look()).map_err(Failure::Refused)?)?;
@@ -144,14 +145,20 @@ fn deadline(typed: &str, context: &Context) -> Result<ZonedDateTime, Failure> {
 }
 
 /// One plan for every sealer named, or one with the best-ranked sealer.
-fn plans(inputs: &Inputs, sheet: &Sheet<'_>, catalog: &Catalog, context: &Context) -> Vec<Plan> {
+fn plans(
+    respirator: Option<RespiratorKind>,
+    inputs: &Inputs,
+    sheet: &Sheet<'_>,
+    catalog: &Catalog,
+    context: &Context,
+) -> Vec<Plan> {
     let with = |sealer: Option<&Sealer>| {
         let request = Request {
             sheet,
             sealer,
             room: inputs.room.as_ref(),
             room_named: inputs.room_named,
-            respirator: None,
+            respirator,
             start: &inputs.start,
             now: &context.now,
             seed: SEED,

@@ -8,13 +8,12 @@ use serde::Serialize;
 
 use super::common::Format;
 use super::inputs::Inputs;
-use super::page_arguments::{PageArguments, SealerArguments};
-use super::plan::SEED;
+use super::page_arguments::{MaskArguments, PageArguments, SealerArguments};
 use super::{Context, Exit, Failure, output, shelves};
 use crate::caution;
 use crate::finding::Level;
 use crate::page::Sheet;
-use crate::plan::{Request, make};
+use crate::plan::{Request, SEED, make};
 use crate::report::{plan_html, short_answer, to_json};
 
 const NAME: &str = "print";
@@ -34,6 +33,9 @@ pub(super) struct PrintArguments {
 
     #[command(flatten)]
     sealer: SealerArguments,
+
+    #[command(flatten)]
+    mask: MaskArguments,
 }
 
 /// What was written, for programs.
@@ -64,7 +66,7 @@ pub(super) fn run(arguments: &PrintArguments, context: &Context) -> Result<Exit,
         sealer: inputs.sealers.first(),
         room: inputs.room.as_ref(),
         room_named: inputs.room_named,
-        respirator: None,
+        respirator: arguments.mask.kind(),
         start: &inputs.start,
         now: &context.now,
         seed: SEED,

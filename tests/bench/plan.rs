@@ -36,3 +36,17 @@ fn plan_json() {
         "--json",
     ]);
 }
+
+/// The air of the same page alone.
+#[divan::bench(sample_count = 50)]
+fn safety_json() {
+    run(&[
+        "safety",
+        "profiles/examples/pages/night-market.toml",
+        "--room",
+        "profiles/examples/rooms/spare-room.toml",
+        "--sealer",
+        "acrylic-satin",
+        "--json",
+    ]);
+}

@@ -179,7 +179,15 @@ fn a_hostile_title_is_text_everywhere() {
     assert!(!html.contains(hidden), "a hidden or direction-changing character is left");
     assert!(html.contains("\\u{202e}"), "it is shown instead");
     let svg = plan_svg(&bad, &look(), &Drawing::ALL).expect("coats to draw");
-    assert_eq!(tags(&svg), tags(&plan_svg(&tame, &look(), &Drawing::ALL).expect("coats to draw")));
+    // A longer text takes more lines, each an element of its own; nothing else may come of it.
+    let kinds = |document: &str| {
+        let (mut words, mut rest) = (0, Vec::new());
+        for tag in tags(document) {
+            if tag == "text" || tag == "/text" { words += 1 } else { rest.push(tag) }
+        }
+        (words > 0, rest)
+    };
+    assert_eq!(kinds(&svg), kinds(&plan_svg(&tame, &look(), &Drawing::ALL).expect("coats to draw")));
     assert!(!svg.contains(hidden));
     // The data of the script is JSON that no text can end or break.
     let (_, data) = html.split_once("data-plan=\"\">").expect("data for the script");

@@ -51,7 +51,7 @@ impl Browser {
             "goog:loggingPrefs": { "browser": "ALL", "performance": "ALL" },
         } } });
         let session = browser.call("POST", "/session", &wanted);
-        browser.session = session["sessionId"].as_str().expect("a session").to_owned();
+        session["sessionId"].as_str().expect("a session").clone_into(&mut browser.session);
         Some(browser)
     }
 
@@ -66,14 +66,14 @@ impl Browser {
     }
 
     /// A command of the browser's debugging protocol.
-    pub(super) fn debug(&self, command: &str, parameters: Value) -> Value {
+    pub(super) fn debug(&self, command: &str, parameters: &Value) -> Value {
         self.session("POST", "/goog/cdp/execute", &json!({ "cmd": command, "params": parameters }))
     }
 
     /// The value of an expression in the page, waited for; works with the page's own scripts off as well.
     pub(super) fn value(&self, expression: &str) -> Value {
         let wanted = json!({ "expression": expression, "returnByValue": true, "awaitPromise": true });
-        let answer = self.debug("Runtime.evaluate", wanted);
+        let answer = self.debug("Runtime.evaluate", &wanted);
         assert!(answer.get("exceptionDetails").is_none(), "{expression:.80}: {answer}");
         answer["result"]["value"].clone()
     }

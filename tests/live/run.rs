@@ -46,7 +46,7 @@ impl Bed {
         let bench = Bench::new();
         let file = bench.path("sheet.html");
         std::fs::write(&file, plan_html(&sample_plans::go(), &sample_plans::look())).expect("a file");
-        browser.debug("Page.addScriptToEvaluateOnNewDocument", json!({ "source": FAKES }));
+        browser.debug("Page.addScriptToEvaluateOnNewDocument", &json!({ "source": FAKES }));
         browser.open(&file);
         let begin = (FIRST_COAT_S - 30) * 1000;
         browser.value(&format!("setClock({begin}); localStorage.clear(); 0"));

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use coatbell::plan::{Coat, CoatKind, Direction, Plan, Surface};
 use coatbell::quantity::Units;
-use coatbell::report::{Look, plan_html};
+use coatbell::report::{Drawing, Look, plan_html, plan_svg};
 use serde_json::{Value, json};
 
 use super::driver::{Browser, must_run};
@@ -105,15 +105,41 @@ fn strained() -> Vec<(String, Plan, Units)> {
     plans
 }
 
+/// The drawings of the strained plans, each file as it stands, in a page that only holds it.
+#[test]
+fn every_drawing_alone_is_whole() {
+    let Some(browser) = Browser::start() else { return };
+    let bench = Bench::new();
+    let mut wrong = Vec::new();
+    for (name, plan, units) in strained() {
+        let look = Look { units, ..sample_plans::look() };
+        for drawings in [&Drawing::ALL[..], &[Drawing::Passes]] {
+            let Ok(svg) = plan_svg(&plan, &look, drawings) else { continue };
+            let file = bench.path(&format!("{name}-{}.html", drawings.len()));
+            let page = format!(
+                "<!DOCTYPE html><meta charset=\"utf-8\"><body style=\"margin:0;color-scheme:light dark\">{svg}"
+            );
+            std::fs::write(&file, page).expect("a file in a temporary folder");
+            browser.open(&file);
+            for dark in [false, true] {
+                media(&browser, "screen", dark);
+                let state = format!("{name}, {} drawings, dark {dark}", drawings.len());
+                wrong.extend(audit(&browser).into_iter().map(|line| format!("{state}: {line}")));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{} things are wrong:\n{}", wrong.len(), wrong.join("\n"));
+}
+
 fn media(browser: &Browser, kind: &str, dark: bool) {
     let scheme = if dark { "dark" } else { "light" };
     let features = json!([{ "name": "prefers-color-scheme", "value": scheme }]);
-    browser.debug("Emulation.setEmulatedMedia", json!({ "media": kind, "features": features }));
+    browser.debug("Emulation.setEmulatedMedia", &json!({ "media": kind, "features": features }));
 }
 
 fn wide(browser: &Browser, width: u32) {
     let size = json!({ "width": width, "height": 900, "deviceScaleFactor": 1, "mobile": width < 600 });
-    browser.debug("Emulation.setDeviceMetricsOverride", size);
+    browser.debug("Emulation.setDeviceMetricsOverride", &size);
 }
 
 fn audit(browser: &Browser) -> Vec<String> {
@@ -146,7 +172,7 @@ fn every_sheet_is_whole_on_every_screen() {
     assert!(sheets.len() >= 40, "{} sheets", sheets.len());
     for sheet in &sheets {
         for scripts in [true, false] {
-            browser.debug("Emulation.setScriptExecutionDisabled", json!({ "value": !scripts }));
+            browser.debug("Emulation.setScriptExecutionDisabled", &json!({ "value": !scripts }));
             media(&browser, "screen", false);
             browser.open(&sheet.file);
             for width in WIDTHS {
@@ -170,7 +196,7 @@ fn every_sheet_is_whole_on_every_screen() {
 /// Pages of a printed file: each has one page object.
 fn pages(browser: &Browser, wide_in: f64, high_in: f64) -> usize {
     let paper = json!({ "paperWidth": wide_in, "paperHeight": high_in, "printBackground": true });
-    let printed = browser.debug("Page.printToPDF", paper);
+    let printed = browser.debug("Page.printToPDF", &paper);
     let file = base64(printed["data"].as_str().expect("a file"));
     let text = String::from_utf8_lossy(&file);
     text.split("/Type")

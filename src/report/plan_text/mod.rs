@@ -1,6 +1,6 @@
 //! The plan on a terminal: the answer first, then the coats, then everything else, calm and in plain words.
 
-mod air;
+pub(super) mod air;
 mod coats;
 mod findings;
 mod how;
@@ -40,13 +40,13 @@ pub fn plan_text(plan: &Plan, look: &Look) -> String {
     coats::write(&mut writer, plan, look);
     how::write(&mut writer, plan, look);
     times::write(&mut writer, plan, look);
-    findings::cautions(&mut writer, plan);
+    findings::cautions(&mut writer, &plan.cautions);
     if plan.verdict != Level::Hold {
         findings::write(&mut writer, plan, look);
         findings::would_change(&mut writer, plan);
     }
     if let Some(air) = &plan.air {
-        air::write(&mut writer, air, plan, look);
+        air::write(&mut writer, air, &air::AirRun::of(plan), look);
     }
     before(&mut writer, plan);
     others(&mut writer, plan);

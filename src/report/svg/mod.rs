@@ -9,6 +9,7 @@ mod film;
 mod passes;
 mod picture;
 mod timeline;
+mod words;
 
 use maud::{PreEscaped, html};
 
@@ -20,6 +21,8 @@ pub(super) use picture::{Picture, inline, visible};
 /// The colours and strokes of the drawings; a sheet that holds drawings has to carry it once.
 pub(super) const STYLE: &str = include_str!("drawing.css");
 
+/// Least width of a file, so that the words round a small drawing keep lines of a readable length.
+const LEAST_WIDTH: f64 = 360.0;
 /// Room round each drawing of a stack.
 const GAP: f64 = 16.0;
 
@@ -61,7 +64,14 @@ pub fn plan_svg(plan: &Plan, look: &Look, drawings: &[Drawing]) -> Result<String
         let problem = Problem::new("nothing-to-draw", "this plan has no coats, so there is nothing to draw");
         return Err(Box::new(problem.with_hint("`coatbell plan` without `--format svg` says what stops the page")));
     }
-    let width = pictures.iter().map(|picture| picture.width).fold(0.0, f64::max) + 2.0 * GAP;
+    let inner = pictures.iter().map(|picture| picture.width).fold(LEAST_WIDTH, f64::max);
+    let width = inner + 2.0 * GAP;
+    let verdict = plan.verdict.word().to_uppercase();
+    let head = format!("{verdict}: {}", plan.answer);
+    // A drawing travels alone, so the answer and the cautions travel with it.
+    let above = words::paragraphs(inner, &plan.page.title, std::slice::from_ref(&head));
+    let below = words::paragraphs(inner, "For your safety", &plan.cautions);
+    let pictures = [above].into_iter().chain(pictures).chain([below]);
     let mut top = GAP;
     let mut placed = Vec::new();
     for picture in pictures {
@@ -69,8 +79,6 @@ pub fn plan_svg(plan: &Plan, look: &Look, drawings: &[Drawing]) -> Result<String
         placed.push((((width - picture.width) / 2.0, top), picture));
         top = below;
     }
-    let verdict = plan.verdict.word().to_uppercase();
-    let head = format!("{verdict}: {}", plan.answer);
     let document = html! {
         svg xmlns="http://www.w3.org/2000/svg" viewBox=(format!("0 0 {width:.0} {top:.0}"))
             width=(format!("{width:.0}")) height=(format!("{top:.0}")) role="img" {
