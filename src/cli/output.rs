@@ -52,13 +52,7 @@ pub fn file(context: &Context, path: &Path, document: &str) -> Result<(), Failur
 fn give_out(context: &Context, text: &str) -> Result<(), Failure> {
     match &context.output {
         None => to_stdout(text),
-        Some(path) => {
-            to_file(path, text, context)?;
-            if !context.quiet {
-                let _ = writeln!(std::io::stderr().lock(), "wrote {}", path.display());
-            }
-            Ok(())
-        }
+        Some(path) => file(context, path, text),
     }
 }
 

@@ -39,7 +39,7 @@ fn plan_json() {
 
 /// The air of the same page alone.
 #[divan::bench(sample_count = 50)]
-fn safety_json() {
+fn safety_of_a_page_json() {
     run(&[
         "safety",
         "profiles/examples/pages/night-market.toml",
@@ -47,6 +47,25 @@ fn safety_json() {
         "profiles/examples/rooms/spare-room.toml",
         "--sealer",
         "acrylic-satin",
+        "--json",
+    ]);
+}
+
+/// The air of an amount: four coats a quarter of an hour apart.
+#[divan::bench(sample_count = 50)]
+fn safety_of_an_amount_json() {
+    run(&[
+        "safety",
+        "--sealer",
+        "acrylic-satin",
+        "--room",
+        "profiles/examples/rooms/spare-room.toml",
+        "--amount",
+        "8 g",
+        "--coats",
+        "4",
+        "--every",
+        "15 min",
         "--json",
     ]);
 }
