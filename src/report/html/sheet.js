@@ -38,7 +38,12 @@
     if (navigator.wakeLock && document.visibilityState === "visible") navigator.wakeLock.request("screen").catch(() => {});
   };
 
-  const clock = (ms) => new Date(ms).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hour12: false });
+  // Another day than today is named, in the order of the printed times.
+  const clock = (ms) => {
+    const at = new Date(ms), time = at.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
+    if (at.toDateString() === new Date(Date.now()).toDateString()) return time;
+    return `${at.toLocaleDateString("en-GB", { weekday: "short", day: "numeric", month: "short" }).replace(",", "")} ${time}`;
+  };
   const length = (ms) => {
     const seconds = Math.max(0, Math.ceil(ms / 1000));
     const two = (value) => String(value).padStart(2, "0");
@@ -63,9 +68,13 @@
     const boxes = [...sheet.querySelectorAll("[data-check]")];
     const keepText = panel.querySelector(".keep").textContent;
 
-    let state = { done: [], checked: [], rung: [], seen: 0 };
+    let state = { done: [], checked: [], rung: [], seen: 0, leap: 0 };
     let kept = true;
-    try { state = Object.assign(state, JSON.parse(localStorage.getItem(key) || "{}")); } catch { kept = false; }
+    try {
+      const stored = JSON.parse(localStorage.getItem(key) || "{}");
+      if (["done", "checked", "rung"].every((list) => stored[list] === undefined || Array.isArray(stored[list]))) Object.assign(state, stored);
+      state.done.length = Math.min(state.done.length, coats.length);
+    } catch { kept = false; }
     const save = () => {
       try { localStorage.setItem(key, JSON.stringify(state)); } catch { kept = false; }
       if (!kept) panel.querySelector(".keep").textContent =
@@ -79,14 +88,21 @@
     };
 
     // Time never runs backwards: if the clock was set back, what was sprayed moves with it and the waits stay whole.
+    // What it had leapt ahead before, if that was no sleep, is only put right by going back and moves nothing.
     let ticked = { wall: Date.now(), steady: performance.now() };
     const turnedBack = (by) => {
-      state.done = state.done.map((at) => at - by);
+      const righted = Math.min(by, state.leap);
+      state.leap -= righted;
+      state.done = state.done.map((at) => at - (by - righted));
+      state.seen = Date.now();
       save();
       warn(`The clock of this device went back ${inWords(by)}. The waits still count in full.`);
     };
-    const leapt = (by) => warn(
-      `${capital(inWords(by))} passed at once: this page slept, or the clock was changed. If it was the clock, go by another one.`);
+    const leapt = (by) => {
+      state.leap += by;
+      save();
+      warn(`${capital(inWords(by))} passed at once: this page slept, or the clock was changed. If it was the clock, go by another one.`);
+    };
     const watchClock = (now) => {
       const steady = performance.now(), expected = ticked.wall + (steady - ticked.steady);
       if (now < ticked.wall - TURNED_BACK) turnedBack(expected - now);
@@ -94,6 +110,7 @@
       ticked = { wall: now, steady };
     };
     if (state.seen && Date.now() < state.seen - TURNED_BACK) turnedBack(state.seen - Date.now());
+    if (state.seen && Date.now() > state.seen + SLEPT) state.leap += Date.now() - state.seen;
 
     // What is awaited now, and what rings.
     const stage = (now) => {
@@ -173,13 +190,14 @@
       else if (waiting) show("now", `${capital(at.name)}: at ${clock(at.due)}`);
       else show("now", count === 0 ? `${capital(at.name)}: when you are ready` : `${capital(at.name)}: now`);
       show("clock", at.ended && !waiting ? "done" : count === 0 && !waiting ? "ready" : waiting ? left : `${left} over`);
+      part("clock").classList.toggle("long", part("clock").textContent.length > 5);
       show("line", at.ended ? "" : coats[count].line + (at.closes ? `; no later than ${clock(at.closes)}` : ""));
       show("back", count === 0 ? "" : air().map(([words, when]) =>
         when === null ? `${words}: not today` : now >= when ? `${words}: now` : `${words}: at ${clock(when)}`).join("; ") + ".");
       if (at.closes && now > at.closes) warn("The recoat window has closed: leave the page alone until the can's label allows the next coat.");
       button.hidden = at.ended === true;
       if (!at.ended) {
-        button.textContent = `${capital(at.name)}: sprayed`;
+        show("sprayed", `Press when coat ${count + 1} is sprayed`);
         part("beat").textContent = beating ? "Stop the beat" : `Beat: ${coats[count].passes} × ${coats[count].pass_s} s`;
       }
       part("beat").hidden = at.ended === true;
@@ -254,8 +272,9 @@
       silence();
       warn("");
       state.done.push(now);
+      state.leap = 0;
       const early = count > 0 && now < at.due ? ` That was ${inWords(at.due - now)} early: look whether the film is dry enough.` : "";
-      say(`${capital(coats[count].name)} is written down. Leave the room.${early}`);
+      say(`${capital(coats[count].name)} is written down. ${plan.leave} now.${early}`);
       save();
       stayAwake();
       log();

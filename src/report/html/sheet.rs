@@ -4,6 +4,7 @@ use maud::{Markup, html};
 
 use super::page::Sheet;
 use super::{air, checks, coats, findings, head, live, milestones};
+use crate::diagnostic::escape_untrusted;
 use crate::finding::{Finding, Level};
 use crate::plan::Plan;
 use crate::report::look::Look;
@@ -79,7 +80,8 @@ fn density(plan: &Plan) -> usize {
 
 /// Lines of about 60 letters a plan takes on paper, drawings counted by their height.
 fn lines_on_paper(plan: &Plan) -> usize {
-    let lines = |text: &str| text.chars().count() / 70 + 1;
+    let letters = |text: &str| escape_untrusted(text).chars().count();
+    let lines = |text: &str| letters(text) / 70 + 1;
     let held = plan.verdict == Level::Hold;
     let serious = plan.findings.iter().filter(|finding| finding.level >= Level::Care);
     let point = |finding: &Finding| {
@@ -91,8 +93,9 @@ fn lines_on_paper(plan: &Plan) -> usize {
     // The cautions stand beside the points, which take the whole width below them.
     let first = if points > cautions { cautions + (points - cautions) * 2 / 3 } else { cautions };
     let first = first + lines(&plan.answer) + 2;
-    let checks: usize = plan.preflight.iter().map(|check| check.text.chars().count() / 45 + 1).sum();
-    let title = plan.page.title.chars().count() / 50;
+    let checks: usize = plan.preflight.iter().map(|check| letters(&check.text) / 45 + 1).sum();
+    let facts = letters(&plan.sealer.name) + letters(&plan.page.paper) + plan.page.finish.as_deref().map_or(0, letters);
+    let title = letters(&plan.page.title) / 40 + facts / 60;
     let labels: usize = plan.coats.iter().map(|coat| coat.label_applied.len()).max().unwrap_or(0);
     let drawings = match plan.coats.len() {
         0 => 0,

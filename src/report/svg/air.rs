@@ -18,7 +18,7 @@ const FOOT: f64 = 190.0;
 const LEAST: f64 = 0.01;
 /// Labelled levels.
 const LEVELS: [(f64, &str); 6] =
-    [(0.01, "1 %"), (0.1, "10 %"), (1.0, "limit"), (10.0, "10 times"), (100.0, "100 times"), (1000.0, "1000 times")];
+    [(0.01, "1 %"), (0.1, "10 %"), (1.0, "limit"), (10.0, "10 ×"), (100.0, "100 ×"), (1000.0, "1000 ×")];
 /// Points nearer to a straight line than this are left out.
 const FINE: f64 = 0.35;
 

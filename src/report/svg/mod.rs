@@ -21,6 +21,8 @@ pub(super) use picture::{Picture, inline, visible};
 /// The colours and strokes of the drawings; a sheet that holds drawings has to carry it once.
 pub(super) const STYLE: &str = include_str!("drawing.css");
 
+/// Least width of a file, so that the words round a small drawing keep lines of a readable length.
+const LEAST_WIDTH: f64 = 360.0;
 /// Room round each drawing of a stack.
 const GAP: f64 = 16.0;
 
@@ -62,7 +64,7 @@ pub fn plan_svg(plan: &Plan, look: &Look, drawings: &[Drawing]) -> Result<String
         let problem = Problem::new("nothing-to-draw", "this plan has no coats, so there is nothing to draw");
         return Err(Box::new(problem.with_hint("`coatbell plan` without `--format svg` says what stops the page")));
     }
-    let inner = pictures.iter().map(|picture| picture.width).fold(0.0, f64::max);
+    let inner = pictures.iter().map(|picture| picture.width).fold(LEAST_WIDTH, f64::max);
     let width = inner + 2.0 * GAP;
     let verdict = plan.verdict.word().to_uppercase();
     let head = format!("{verdict}: {}", plan.answer);

@@ -12,11 +12,11 @@ use crate::report::words::{coat_kind, distance_pair, pass_count, plain_name, sec
 const WIDTH: f64 = 230.0;
 /// Largest the strokes are drawn.
 const MOST_WIDE: f64 = 176.0;
-const MOST_HIGH: f64 = 170.0;
+const MOST_HIGH: f64 = 140.0;
 /// Room above the strokes: title, the word `start`, numbers.
-const ABOVE: f64 = 50.0;
+const ABOVE: f64 = 46.0;
 /// Room below: numbers, four lines of words.
-const BELOW: f64 = 78.0;
+const BELOW: f64 = 86.0;
 /// Half the length of an arrow's head.
 const HEAD: f64 = 4.5;
 
@@ -120,7 +120,7 @@ fn picture(coats: &[&Coat], (width, height): (f64, f64), scale: f64, high: f64, 
     let arrows: Vec<Markup> = (0..strokes.centres.len()).map(|pass| arrow(&strokes, pass, &place)).collect();
     let numbers: Vec<Markup> = (0..strokes.centres.len()).map(|pass| number(&strokes, pass, scale, &place)).collect();
     let side = |centimetres: f64| distance_pair(look.units, centimetres).0;
-    let foot = ABOVE + high + 24.0;
+    let foot = ABOVE + high + 32.0;
     let title = title(coats);
     let offset = coat.first_pass_offset_cm;
     let first = match side(offset.abs()) {
