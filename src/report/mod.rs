@@ -10,6 +10,7 @@ mod layers_text;
 mod look;
 mod materials;
 mod plan_text;
+mod run;
 mod table;
 mod words;
 mod wrap;
@@ -18,6 +19,7 @@ mod writer;
 pub use air_picture::air_picture;
 pub use batch_text::bench_text;
 pub use calendar::plan_ics;
+pub(crate) use calendar::{identity, series_of};
 pub use compare_text::compare_text;
 pub use finish_by::{FinishByDocument, finish_by_text};
 pub use json::{plan_json, to_json};
@@ -25,4 +27,7 @@ pub use layers_text::layers_text;
 pub use look::Look;
 pub use materials::{materials_list, materials_list_json, materials_show, materials_show_json};
 pub use plan_text::plan_text;
+pub use run::{
+    RunLine, RunPane, RunView, event_line, notice_text, rescue_text, rescues_text, run_ics, run_screen, status_text,
+};
 pub use wrap::{display_width, wrap};
