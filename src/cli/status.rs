@@ -139,7 +139,7 @@ fn due(state: &State, context: &Context, ring: &mut bool) -> Vec<String> {
 }
 
 fn calendar(found: &[(State, Option<u32>)], path: &std::path::Path, context: &Context) -> Result<Exit, Failure> {
-    let last = found.iter().map(|(state, _)| state).filter(|state| !state.rehearsal() && state.all_sprayed()).last();
+    let last = found.iter().map(|(state, _)| state).rfind(|state| !state.rehearsal() && state.all_sprayed());
     let Some(state) = last else {
         let problem = Problem::new("no-run", "no run of the last days has all its coats on")
             .with_hint("a plan that lies ahead goes into a calendar with `coatbell plan PAGE --format ics -o FILE`");

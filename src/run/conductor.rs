@@ -11,6 +11,7 @@ use super::forecast::changes;
 use super::state::State;
 use super::watch::{Reading, Watch};
 use super::words::{bell_words, clock_words, span_words};
+use crate::caution;
 use crate::quantity::Units;
 
 /// How loud something is said.
@@ -100,10 +101,10 @@ impl Conductor {
         }
         let (event, head) = if resumed { ("resumed", "goes on") } else { ("started", "begins") };
         let name = self.state.title();
+        let answers: Vec<String> = self.state.pages.iter().map(|page| sentence(&page.spec.answer)).collect();
         let next = self.next_words(now);
-        let mut notice = self.notice(event, now, &format!("{name}: the run {head}"), &next);
-        notice.page = None;
-        effects.push(Effect::Say(notice));
+        let text = format!("{} {next} {}.", answers.join(" "), caution::IN_ONE_LINE);
+        effects.push(Effect::Say(self.notice(event, now, &format!("{name}: the run {head}"), &text)));
         effects
     }
 
@@ -128,7 +129,7 @@ impl Conductor {
         // A reminder that fell due before a window closed is given before the window is said to be missed.
         self.ring(now, &mut effects);
         while let Some(what) = self.state.automatic(now) {
-            self.automatic(now, what, &mut effects);
+            self.automatic(now, &what, &mut effects);
         }
         self.ring(now, &mut effects);
         effects
@@ -186,10 +187,10 @@ impl Conductor {
         )));
     }
 
-    fn automatic(&mut self, now: Timestamp, what: What, effects: &mut Vec<Effect>) {
+    fn automatic(&mut self, now: Timestamp, what: &What, effects: &mut Vec<Effect>) {
         let before = self.state.clone();
         self.record(now, what.clone(), effects);
-        match &what {
+        match what {
             What::WindowMissed { page, coat } => {
                 let state = &self.state.pages[page - 1];
                 let text = match state.due_at() {
@@ -207,11 +208,29 @@ impl Conductor {
             What::Finished {} => {
                 let name = self.state.title();
                 let text = "What is allowed in the days after goes into a calendar";
+                self.milestones(now, effects);
                 effects.push(Effect::Say(self.notice("finished", now, &format!("{name}: the run is over"), text)));
             }
             _ => {}
         }
-        self.replanned(&before, now, &what, effects);
+        self.replanned(&before, now, what, effects);
+    }
+
+    /// Says what becomes allowed after the run, each at its own moment.
+    fn milestones(&self, now: Timestamp, effects: &mut Vec<Effect>) {
+        for (index, page) in self.state.pages.iter().enumerate() {
+            for (id, text, at) in page.later().into_iter().filter(|(_, _, at)| *at > now) {
+                let name = text.split(':').next().unwrap_or(text);
+                let head = format!("{}: {name} from {}", page.spec.title, self.clock(at, now));
+                let notice = Notice {
+                    page: Some(index + 1),
+                    title: Some(page.spec.title.clone()),
+                    id: Some(id.to_owned()),
+                    ..self.notice("milestone", at, &head, "")
+                };
+                effects.push(Effect::Say(notice));
+            }
+        }
     }
 
     /// Says what a change moved.
@@ -335,7 +354,7 @@ impl Conductor {
             late_s: 0,
             early_s: 0,
             id: None,
-            head: head.to_owned(),
+            head: if rehearsal { format!("{}{head}", super::words::REHEARSAL) } else { head.to_owned() },
             text: text.to_owned(),
             loudness: Loudness::Line,
         }
@@ -369,4 +388,10 @@ impl Conductor {
     fn clock(&self, at: Timestamp, now: Timestamp) -> String {
         clock_words(at, &self.zoned(now))
     }
+}
+
+/// With its full stop.
+fn sentence(text: &str) -> String {
+    let text = text.trim();
+    if text.is_empty() || text.ends_with(['.', '!', '?']) { text.to_owned() } else { format!("{text}.") }
 }

@@ -143,8 +143,7 @@ pub fn read_entries<S: AsRef<str>>(lines: &[S]) -> Result<Vec<Entry>, ReadError>
     };
     let entries: Vec<Entry> = lines.iter().enumerate().map(read).collect::<Result<_, _>>()?;
     match entries.first() {
-        None => Ok(entries),
-        Some(Entry { what: What::Started { .. }, .. }) => Ok(entries),
+        None | Some(Entry { what: What::Started { .. }, .. }) => Ok(entries),
         Some(_) => Err(ReadError::NoStart),
     }
 }

@@ -8,6 +8,9 @@ use super::spec::CoatSpec;
 use super::state::{PageState, State};
 use crate::quantity::{Units, minutes_in_words, number};
 
+/// Stands before everything a rehearsal says.
+pub(super) const REHEARSAL: &str = "REHEARSAL: ";
+
 /// A reminder in words.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Said {
@@ -70,7 +73,7 @@ pub fn bell_words(state: &State, due: &Due, now: &ZonedDateTime, units: Units) -
     if due.late_s >= state.pace().say_late_s && key.bell != BellKind::Overdue {
         body = format!("{} late (since {}). {body}", span_words(due.late_s), clock_words(due.bell.at, now));
     }
-    let rehearsal = if state.rehearsal() { "REHEARSAL: " } else { "" };
+    let rehearsal = if state.rehearsal() { REHEARSAL } else { "" };
     Said { title: format!("{rehearsal}{title}: {head}"), body: body.trim_end().to_owned() }
 }
 

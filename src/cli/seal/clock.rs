@@ -52,8 +52,9 @@ impl Clock {
     /// What it shows beside the steady clock.
     pub(super) fn read(&self) -> Reading {
         let steady_s = match self {
-            Self::Wall { .. } => steady_s(),
-            Self::Fast { .. } => None,
+            // Where the steady clock may stop in sleep it says nothing.
+            Self::Wall { .. } if cfg!(target_os = "linux") => Some(steady_s()),
+            Self::Wall { .. } | Self::Fast { .. } => None,
         };
         Reading { wall: self.now(), steady_s }
     }
@@ -81,13 +82,13 @@ fn seconds(value: f64) -> SignedDuration {
 
 /// Seconds of a clock that goes on through sleep and that nobody sets.
 #[cfg(target_os = "linux")]
-fn steady_s() -> Option<f64> {
+fn steady_s() -> f64 {
     let read = rustix::time::clock_gettime(rustix::time::ClockId::Boottime);
-    Some(read.tv_sec as f64 + read.tv_nsec as f64 / 1e9)
+    read.tv_sec as f64 + read.tv_nsec as f64 / 1e9
 }
 
-/// Elsewhere the steady clock may stop in sleep: it says nothing then.
+/// Elsewhere it is never asked.
 #[cfg(not(target_os = "linux"))]
-fn steady_s() -> Option<f64> {
-    None
+fn steady_s() -> f64 {
+    0.0
 }

@@ -112,7 +112,7 @@ pub(super) fn conduct(
     if matches!(show.pane, RunPane::Checklist(_)) && !show.list_is_due() {
         show.pane = RunPane::Coats;
     }
-    show.run(resumed)
+    Ok(show.run(resumed))
 }
 
 fn stage(context: &Context) -> Result<Stage, Failure> {
@@ -179,7 +179,7 @@ struct Show {
 }
 
 impl Show {
-    fn run(mut self, resumed: bool) -> Result<Exit, Failure> {
+    fn run(mut self, resumed: bool) -> Exit {
         let inbox = Inbox::new();
         if self.stage.hears_keys() {
             inbox.hear_keys();
@@ -301,7 +301,7 @@ impl Show {
         if let Some(mut beat) = self.beat
             && Instant::now() >= beat.next
         {
-            self.stage.ring();
+            super::stage::ring();
             beat.left = beat.left.saturating_sub(1);
             beat.next += beat.gap;
             self.beat = (beat.left > 0).then_some(beat);
@@ -383,7 +383,7 @@ impl Show {
     fn say(&mut self, notice: Notice) {
         // The bell first: nothing that comes after may keep it waiting.
         if notice.loudness == Loudness::Ring {
-            self.stage.ring();
+            super::stage::ring();
         }
         if !self.stage.say(&notice, &self.look) {
             self.gone = true;
@@ -413,7 +413,7 @@ impl Show {
     }
 
     fn journal_in_trouble(&mut self, why: &str) {
-        self.stage.ring();
+        super::stage::ring();
         let text = format!("{why}. The run goes on ringing, but write down when each coat was sprayed: it is not kept");
         self.say_plainly("The journal cannot be written", &text);
     }
@@ -606,10 +606,8 @@ impl Show {
 
     fn write_calendar(&mut self, path: &std::path::Path) {
         self.calendar_written = true;
-        match calendar::write(self.conductor.state(), path, &self.look) {
-            Ok(said) => self.message = Some(said),
-            Err(said) => self.message = Some(said),
-        }
+        let (Ok(said) | Err(said)) = calendar::write(self.conductor.state(), path, &self.look);
+        self.message = Some(said);
         if let (false, Some(message)) = (self.stage.hears_keys(), self.message.take()) {
             self.say_plainly("Calendar of the days after", &message);
         }
@@ -643,7 +641,7 @@ impl Show {
         }
     }
 
-    fn end(mut self, ended: &Ended) -> Result<Exit, Failure> {
+    fn end(mut self, ended: &Ended) -> Exit {
         let effects = self.conductor.pause(self.clock.now());
         self.carry_out(effects);
         // A reminder that was handed over is still shown; a service that hangs is not waited for beyond its time.
@@ -652,7 +650,7 @@ impl Show {
         {
             self.desktop_in_trouble(&trouble);
         }
-        self.stage.close();
+        super::screen::restore();
         let state = self.conductor.state();
         if !matches!(self.stage, Stage::Events) && !self.gone {
             let mut out = std::io::stdout().lock();
@@ -665,12 +663,12 @@ impl Show {
         }
         let over = state.over();
         drop(std::mem::take(&mut self.hands.locks));
-        Ok(match ended {
+        match ended {
             Ended::Stopped(Stop::Interrupt) => Exit::Interrupted,
             Ended::Stopped(Stop::Terminate) => Exit::Terminated,
             Ended::Deaf if !over => Exit::Failed,
             _ => Exit::Done,
-        })
+        }
     }
 
     fn last_words(&self, ended: &Ended) -> Vec<String> {

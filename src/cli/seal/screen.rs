@@ -62,11 +62,6 @@ impl Screen {
         self.shown.clear();
         let _ = execute!(stdout(), Clear(ClearType::All));
     }
-
-    /// Gives the terminal back.
-    pub(super) fn close(&mut self) {
-        restore();
-    }
 }
 
 impl Drop for Screen {

@@ -51,26 +51,19 @@ impl Stage {
             Self::Screen(screen) => screen.draw(view, look),
         }
     }
+}
 
-    /// Rings the bell of the terminal, wherever there is one.
-    pub(super) fn ring(&mut self) {
-        let out = std::io::stdout();
-        let error = std::io::stderr();
-        let _ = if out.is_terminal() {
-            out.lock().write_all(b"\x07").and_then(|()| out.lock().flush())
-        } else if error.is_terminal() {
-            error.lock().write_all(b"\x07").and_then(|()| error.lock().flush())
-        } else {
-            Ok(())
-        };
-    }
-
-    /// Gives the terminal back.
-    pub(super) fn close(&mut self) {
-        if let Self::Screen(screen) = self {
-            screen.close();
-        }
-    }
+/// Rings the bell of the terminal, wherever there is one.
+pub(super) fn ring() {
+    let out = std::io::stdout();
+    let error = std::io::stderr();
+    let _ = if out.is_terminal() {
+        out.lock().write_all(b"\x07").and_then(|()| out.lock().flush())
+    } else if error.is_terminal() {
+        error.lock().write_all(b"\x07").and_then(|()| error.lock().flush())
+    } else {
+        Ok(())
+    };
 }
 
 /// A line on standard output; `false` if its reader went away.

@@ -10,7 +10,8 @@ use crate::run::Notice;
 /// Something said, as text for a pipe: its moment, what, and below what to do.
 pub fn notice_text(notice: &Notice, look: &Look) -> String {
     let zoned = notice.at.to_zoned_datetime(look.now.time_zone().clone());
-    let clock = zoned.strftime("%H:%M:%S").to_string();
+    let format = if zoned.date() == look.now.date() { "%H:%M:%S" } else { "%a %H:%M" };
+    let clock = zoned.strftime(format).to_string();
     let indent = clock.len() + 2;
     let width = look.columns().saturating_sub(indent);
     let mut text = String::new();

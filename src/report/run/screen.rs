@@ -1,5 +1,7 @@
 //! The screen of a run.
 
+use std::cmp::Ordering;
+
 use anstyle::{AnsiColor, Style};
 use jiff::{Timestamp, ZonedDateTime};
 
@@ -146,13 +148,13 @@ fn checklist(sheet: &mut Sheet<'_>, view: &RunView<'_>, at: usize) -> String {
     sheet.paragraph(&format!("Before the first coat, {} of {all}:", (at + 1).min(all)), Style::new());
     sheet.blank();
     for (place, item) in list.iter().enumerate().skip(at.saturating_sub(1)) {
-        if place < at {
-            sheet.hanging("  done  ", &item.text, Style::new().dimmed());
-        } else if place == at {
-            sheet.hanging("  --->  ", &item.text, warning());
-            sheet.blank();
-        } else {
-            sheet.hanging("        ", &item.text, Style::new().dimmed());
+        match place.cmp(&at) {
+            Ordering::Less => sheet.hanging("  done  ", &item.text, Style::new().dimmed()),
+            Ordering::Equal => {
+                sheet.hanging("  --->  ", &item.text, warning());
+                sheet.blank();
+            }
+            Ordering::Greater => sheet.hanging("        ", &item.text, Style::new().dimmed()),
         }
     }
     "space: yes, done · esc: one back · q: leave".to_owned()

@@ -1,5 +1,7 @@
 //! What is under way, and what is due.
 
+use std::fmt::Write;
+
 use jiff::ZonedDateTime;
 use serde::Serialize;
 
@@ -105,13 +107,14 @@ pub fn status_text(runs: &[(RunLine, &State)], look: &Look) -> String {
             if let (Some(at), Some(next)) = (page.due_at(), page.next()) {
                 let ahead_s = at.as_second() - look.now.timestamp().as_second();
                 let clock = clock_words(at, &look.now);
-                text += &if ahead_s > 0 {
-                    format!("; coat {} at {clock}, in {}", next.number, span_words(ahead_s))
+                let (number, span) = (next.number, span_words(ahead_s));
+                let _ = if ahead_s > 0 {
+                    write!(text, "; coat {number} at {clock}, in {span}")
                 } else {
-                    format!("; coat {} was due at {clock}, {} ago", next.number, span_words(ahead_s))
+                    write!(text, "; coat {number} was due at {clock}, {span} ago")
                 };
             } else if let Some(at) = page.handle_at() {
-                text += &format!("; handle from {}", clock_words(at, &look.now));
+                let _ = write!(text, "; handle from {}", clock_words(at, &look.now));
             }
             writer.bullet(&text);
             if let Some(grams) = short.can_left_g {
