@@ -20,6 +20,9 @@ mod state;
 mod watch;
 mod words;
 
+#[cfg(test)]
+mod tests;
+
 pub use bells::{Bell, BellKey, BellKind, Due};
 pub use conductor::{Conductor, Effect, Loudness, Notice};
 pub use decide::{Command, Refusal};

@@ -94,6 +94,7 @@ impl State {
             page.first_at = moved(page.first_at, shifts[0]);
         }
         let pages = spec.pages.iter().map(PageState::new).collect();
+        let cans = spec.pages.iter().map(|page| (page.sealer.clone(), CanUse::default())).collect();
         let started_at = moved(*at, shifts[0]);
         let mut state = Self {
             history: entries.to_vec(),
@@ -102,7 +103,7 @@ impl State {
             started_at,
             checked: false,
             pages,
-            cans: BTreeMap::new(),
+            cans,
             rung: BTreeSet::new(),
             owed_s: 0,
             cancelled: false,

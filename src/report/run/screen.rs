@@ -127,7 +127,7 @@ fn head(sheet: &mut Sheet<'_>, view: &RunView<'_>) {
     let state = view.state;
     let clock = view.now.strftime("%H:%M:%S").to_string();
     if let Some(speed) = state.spec.rehearsal {
-        sheet.paragraph(&format!("REHEARSAL, {speed} times as fast. Nothing is sprayed."), warning());
+        sheet.paragraph(&format!("REHEARSAL {speed}x: nothing is sprayed"), warning());
     }
     let page = state.pages.get(view.page);
     let name = page.map(|page| page.spec.title.clone()).unwrap_or_default();
@@ -234,9 +234,8 @@ fn coats(sheet: &mut Sheet<'_>, view: &RunView<'_>, rows: usize) -> String {
     }
     room(sheet, view);
     sheet.blank();
-    // The table gives way before anything that is to be done now.
-    let notice_rows = if view.notice.is_some() { 4 } else { 0 };
-    let free = rows.saturating_sub(sheet.lines.len() + notice_rows + 3);
+    // The table gives way before anything that is to be done now; two lines of keys, one for a message.
+    let free = rows.saturating_sub(sheet.lines.len() + 3);
     table(sheet, view, page, free);
     if let Some(notice) = view.notice {
         sheet.blank();
@@ -327,26 +326,39 @@ fn room(sheet: &mut Sheet<'_>, view: &RunView<'_>) {
 fn table(sheet: &mut Sheet<'_>, view: &RunView<'_>, page: &PageState, free: usize) {
     let forecast = view.state.forecast();
     let foreseen = forecast.get(view.page).map(|forecast| forecast.coats.clone()).unwrap_or_default();
-    let mut rows = Vec::new();
+    let mut parts = Vec::new();
     for done in &page.done {
         let timing = match (done.early_s, done.late_s) {
-            (early, _) if early > 0 => format!(", {} too early", span_words(early)),
+            (early, _) if early > 0 => format!(", {} early", span_words(early)),
             (_, late) if late > 0 => format!(", {} late", span_words(late)),
             _ => String::new(),
         };
-        rows.push(format!("coat {}: on at {}{timing}", done.coat.number, clock_words(done.at, view.now)));
+        parts.push(format!("coat {} on at {}{timing}", done.coat.number, clock_words(done.at, view.now)));
     }
-    for (number, at, mist) in foreseen {
+    // The one that is next stands above already.
+    for (number, at, mist) in foreseen.into_iter().skip(1) {
         let kind = if mist { "mist" } else { "build" };
-        rows.push(format!("coat {number}: {} ({kind})", clock_words(at, view.now)));
+        parts.push(format!("coat {number} ({kind}) at {}", clock_words(at, view.now)));
     }
     if let Some(handle) = forecast.get(view.page).and_then(|forecast| forecast.handle_at).filter(|_| !page.sprayed()) {
-        rows.push(format!("handle: from {}", clock_words(handle, view.now)));
+        parts.push(format!("handle from {}", clock_words(handle, view.now)));
     }
-    let shown = if rows.len() <= free { rows.len() } else { 0 };
-    for row in rows.into_iter().take(shown) {
-        sheet.hanging("  ", &row, Style::new());
+    let before = sheet.lines.len();
+    let mut rows = Vec::new();
+    let mut row = String::new();
+    for part in parts {
+        if !row.is_empty() && display_width(&row) + 3 + display_width(&part) > sheet.columns() {
+            rows.push(std::mem::take(&mut row));
+        }
+        row = if row.is_empty() { part } else { format!("{row} · {part}") };
     }
+    rows.push(row);
+    if rows.len() <= free {
+        for row in rows.iter().filter(|row| !row.is_empty()) {
+            sheet.paragraph(row, Style::new());
+        }
+    }
+    let shown = sheet.lines.len() - before;
     // Other pages, as many as there is room for, the next due first.
     let mut others: Vec<usize> = (0..view.state.pages.len()).filter(|index| *index != view.page).collect();
     others.sort_by_key(|index| view.state.pages[*index].due_at().unwrap_or(Timestamp::MAX));
