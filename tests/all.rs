@@ -2,6 +2,7 @@
 
 mod cli;
 mod laws;
+mod live;
 mod pages;
 mod practice;
 mod reference;

@@ -4,7 +4,8 @@
 const TEXT: &str = include_str!("../../SAFETY.md");
 
 /// A block of the notes.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Note {
     /// A head.
     Head(String),

@@ -37,6 +37,8 @@ pub(super) enum Command {
     Plan(super::plan::PlanArguments),
     /// Check the layers of a page: pair by pair, against the paper, their order and their waits
     Layers(super::layers::LayersArguments),
+    /// Review the air: of a page's coats, or of an amount; print the safety notes
+    Safety(super::safety::SafetyArguments),
     /// List and show media, papers and sealers; check files of your own
     Materials(super::materials::MaterialsArguments),
     /// Ask about a page, a room, a can or an evening, and write its file
@@ -49,6 +51,8 @@ pub(super) enum Command {
     Status(super::status::StatusArguments),
     /// Something went wrong: what to do now
     Rescue(super::rescue::RescueArguments),
+    /// Write the bench sheet of a page: one HTML file for phone and paper
+    Print(super::print::PrintArguments),
     /// Completions for your shell
     Completions(super::shell::CompletionsArguments),
     /// The manual page of the program or of one command

@@ -23,14 +23,14 @@ pub struct CommonArguments {
     #[arg(long, global = true, help_heading = "Output", conflicts_with = "format")]
     pub json: bool,
 
-    /// Form of the answer; `ics` writes a plan as a calendar
+    /// Form of the answer; `ics` writes a plan as a calendar, `svg` draws it
     #[arg(
         long,
         global = true,
         value_enum,
         help_heading = "Output",
         hide_possible_values = true,
-        value_name = "text|json|ics"
+        value_name = "text|json|ics|svg"
     )]
     pub format: Option<FormatChoice>,
 
@@ -78,6 +78,11 @@ impl CommonArguments {
         if self.json || self.format == Some(FormatChoice::Json) { Format::Json } else { Format::Text }
     }
 
+    /// Whether the answer is wanted as drawings.
+    pub fn drawn(&self) -> bool {
+        self.format == Some(FormatChoice::Svg)
+    }
+
     /// Whether the answer is wanted as a calendar.
     pub fn calendar(&self) -> bool {
         self.format == Some(FormatChoice::Ics)
@@ -103,6 +108,8 @@ pub enum FormatChoice {
     Json,
     /// For a calendar: the coats and milestones of a plan, with alarms.
     Ics,
+    /// Drawings of a plan.
+    Svg,
 }
 
 /// Units shown first.

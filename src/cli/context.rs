@@ -46,6 +46,8 @@ pub struct Context {
     pub format: Format,
     /// As a calendar instead; only a plan has one.
     pub calendar: bool,
+    /// As drawings instead; only a plan has them.
+    pub drawn: bool,
     /// Never ask.
     pub no_input: bool,
     /// `hold` ends like `go`.
@@ -93,6 +95,7 @@ impl Context {
             why: common.why,
             format: common.format(),
             calendar: common.calendar(),
+            drawn: common.drawn(),
             no_input: common.no_input,
             exit_zero: common.exit_zero,
             output: common.output.clone().filter(|path| path.as_os_str() != "-"),

@@ -53,18 +53,63 @@ impl Inputs {
         let start = start(arguments.start.as_deref(), context)?;
         let mut wrong = Vec::new();
         let page = gather(&mut wrong, page(arguments, context, command, &mut assumed))?;
-        let room = gather(&mut wrong, room(arguments, catalog, context, command))?;
-        let mut sealers = Vec::new();
-        for name in sealers_named {
-            sealers.extend(gather(&mut wrong, sealer(name, catalog, context, command))?);
-        }
-        match (page, room) {
-            (Some((page_source, page)), Some(room)) if wrong.is_empty() => {
+        let (room, sealers) = room_and_sealers(&mut wrong, arguments, sealers_named, catalog, context, command)?;
+        match page {
+            Some((page_source, page)) if wrong.is_empty() => {
                 Ok(Self { page, page_source, room, room_named: arguments.room.is_some(), sealers, start, assumed })
             }
             _ => Err(Failure::Input(wrong)),
         }
     }
+}
+
+/// Sealers and room without a page.
+#[derive(Debug)]
+pub struct Surroundings {
+    /// The room; `None` if nothing was said about it.
+    pub room: Option<RoomInput>,
+    /// Whether a room was named.
+    pub room_named: bool,
+    /// The sealers named, in that order.
+    pub sealers: Vec<Sealer>,
+}
+
+/// Reads the room and the sealers of a command that needs no page.
+///
+/// # Errors
+/// Everything wrong with the files, or the first flag that makes no sense.
+pub fn surroundings(
+    arguments: &PageArguments,
+    sealers_named: &[String],
+    catalog: &Catalog,
+    context: &Context,
+    command: &'static str,
+) -> Result<Surroundings, Failure> {
+    only_one_stdin(arguments, sealers_named)?;
+    let mut wrong = Vec::new();
+    let (room, sealers) = room_and_sealers(&mut wrong, arguments, sealers_named, catalog, context, command)?;
+    if wrong.is_empty() {
+        Ok(Surroundings { room, room_named: arguments.room.is_some(), sealers })
+    } else {
+        Err(Failure::Input(wrong))
+    }
+}
+
+/// The room as named and the sealers; what is wrong with their files is added to `wrong`.
+fn room_and_sealers(
+    wrong: &mut Vec<crate::diagnostic::Problems>,
+    arguments: &PageArguments,
+    sealers_named: &[String],
+    catalog: &Catalog,
+    context: &Context,
+    command: &'static str,
+) -> Result<(Option<RoomInput>, Vec<Sealer>), Failure> {
+    let room = gather(wrong, room(arguments, catalog, context, command))?.flatten();
+    let mut sealers = Vec::new();
+    for name in sealers_named {
+        sealers.extend(gather(wrong, sealer(name, catalog, context, command))?);
+    }
+    Ok((room, sealers))
 }
 
 /// Keeps the problems of a file and goes on; anything else ends the command.

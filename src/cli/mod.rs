@@ -15,7 +15,9 @@ mod new;
 pub mod output;
 pub mod page_arguments;
 mod plan;
+mod print;
 mod rescue;
+mod safety;
 mod seal;
 mod shell;
 pub mod shelves;
@@ -36,6 +38,11 @@ use clap::error::{ContextKind, ErrorKind};
 
 use crate::diagnostic::Problem;
 use arguments::{Arguments, Command};
+
+/// The definition of the whole command line: what every test that walks the commands reads.
+pub fn command_line() -> clap::Command {
+    help::command()
+}
 
 /// Runs the program: never panics outwards, never ends with any code but those of [`Exit`].
 pub fn main(typed: impl IntoIterator<Item = OsString>) -> ExitCode {
@@ -84,9 +91,14 @@ fn obey(arguments: Arguments) -> Result<Exit, Failure> {
         let message = "only a plan can be written as a calendar";
         return Err(Failure::usage("no-calendar", message, "use `--format text` or `--format json`"));
     }
+    if context.drawn && !matches!(arguments.command, Some(Command::Plan(_))) {
+        let message = "only a plan can be drawn";
+        return Err(Failure::usage("no-drawing", message, "use `--format text` or `--format json`"));
+    }
     match arguments.command {
         None => welcome::run(&context),
         Some(Command::Plan(arguments)) => plan::run(&arguments, &context),
+        Some(Command::Safety(arguments)) => safety::run(&arguments, &context),
         Some(Command::Layers(arguments)) => layers::run(&arguments, &context),
         Some(Command::Materials(arguments)) => materials::run(&arguments, &context),
         Some(Command::New(arguments)) => new::run(&arguments, &context),
@@ -94,6 +106,7 @@ fn obey(arguments: Arguments) -> Result<Exit, Failure> {
         Some(Command::Seal(arguments)) => seal::run(&arguments, &context),
         Some(Command::Status(arguments)) => status::run(&arguments, &context),
         Some(Command::Rescue(arguments)) => rescue::run(&arguments, &context),
+        Some(Command::Print(arguments)) => print::run(&arguments, &context),
         Some(Command::Completions(arguments)) => shell::completions(&arguments, &context),
         Some(Command::Man(arguments)) => shell::man(&arguments, &context),
         Some(Command::Verify(arguments)) => verify::run(&arguments, &context),

@@ -37,16 +37,22 @@ pub fn raw(context: &Context, rendered: &str) -> Result<(), Failure> {
     give_out(context, rendered.trim_end_matches('\n'))
 }
 
+/// Writes a document to the file asked for, whole or not at all.
+///
+/// # Errors
+/// If it cannot be written.
+pub fn file(context: &Context, path: &Path, document: &str) -> Result<(), Failure> {
+    to_file(path, document.trim_end_matches('\n'), context)?;
+    if !context.quiet {
+        let _ = writeln!(std::io::stderr().lock(), "wrote {}", path.display());
+    }
+    Ok(())
+}
+
 fn give_out(context: &Context, text: &str) -> Result<(), Failure> {
     match &context.output {
         None => to_stdout(text),
-        Some(path) => {
-            to_file(path, text, context)?;
-            if !context.quiet {
-                let _ = writeln!(std::io::stderr().lock(), "wrote {}", path.display());
-            }
-            Ok(())
-        }
+        Some(path) => file(context, path, text),
     }
 }
 

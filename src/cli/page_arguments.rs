@@ -3,6 +3,9 @@
 use std::path::PathBuf;
 
 use clap::Args;
+use clap::builder::PossibleValuesParser;
+
+use crate::air::RespiratorKind;
 
 /// The sealer or sealers.
 #[derive(Debug, Clone, Args)]
@@ -46,4 +49,25 @@ pub struct PageArguments {
     /// Relative humidity of the room, for instance "48 %"
     #[arg(long, value_name = "HUMIDITY", help_heading = "Page, can and room")]
     pub humidity: Option<String>,
+}
+
+/// The mask the person has.
+#[derive(Debug, Clone, Args)]
+pub struct MaskArguments {
+    /// The mask you have, if it is not a half mask with cartridges: `full-apr`, `papr-full`, `sar-cont-full` …
+    #[arg(
+        long,
+        value_name = "MASK",
+        help_heading = "Page, can and room",
+        value_parser = PossibleValuesParser::new(RespiratorKind::ids()),
+        hide_possible_values = true
+    )]
+    mask: Option<String>,
+}
+
+impl MaskArguments {
+    /// The kind named; `None` takes the recommended one.
+    pub fn kind(&self) -> Option<RespiratorKind> {
+        self.mask.as_deref().and_then(RespiratorKind::from_id)
+    }
 }

@@ -1,22 +1,22 @@
 //! `coatbell plan`: the sealing plan of one page.
 
-use clap::Args;
+use clap::{Args, ValueEnum};
 use jiff::ZonedDateTime;
 
 use super::common::Format;
 use super::inputs::Inputs;
-use super::page_arguments::{PageArguments, SealerArguments};
+use super::page_arguments::{MaskArguments, PageArguments, SealerArguments};
 use super::{Context, Exit, Failure, output, shelves};
+use crate::air::RespiratorKind;
 use crate::catalog::{Catalog, Sealer};
 use crate::input::parse_when;
 use crate::page::Sheet;
-use crate::plan::{Plan, Request, make};
-use crate::report::{FinishByDocument, compare_text, finish_by_text, plan_ics, plan_json, plan_text, to_json};
+use crate::plan::{Plan, Request, SEED, make};
+use crate::report::{
+    Drawing, FinishByDocument, compare_text, finish_by_text, plan_ics, plan_json, plan_svg, plan_text, to_json,
+};
 
 const NAME: &str = "plan";
-
-/// The seed of every plan: the same files at the same moment give the same bytes.
-const SEED: u64 = 1;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -24,6 +24,7 @@ Examples:
   coatbell plan page.toml --room room.toml --sealer acrylic-gloss --why
   coatbell plan page.toml --sealer acrylic-satin,acrylic-matte --finish-by 18:00
   coatbell plan page.toml --format ics -o page.ics
+  coatbell plan page.toml --format svg --drawing passes -o passes.svg
   coatbell plan --media \"watercolour:wet-on-dry, alcohol-marker, wax-pencil\" --paper cardstock
 ";
 
@@ -37,18 +38,56 @@ pub(super) struct PlanArguments {
     #[command(flatten)]
     sealer: SealerArguments,
 
+    #[command(flatten)]
+    mask: MaskArguments,
+
     /// Say which finish is possible by then: `18:00`, `2026-11-29 18:00`, `in 3 h`
     #[arg(long, value_name = "TIME", help_heading = "Page, can and room")]
     finish_by: Option<String>,
+
+    /// Which drawings `--format svg` gives; all if not given
+    #[arg(
+        long,
+        value_enum,
+        value_delimiter = ',',
+        help_heading = "Output",
+        hide_possible_values = true,
+        value_name = "passes|timeline|air|film"
+    )]
+    drawing: Vec<DrawingChoice>,
+}
+
+/// A drawing as typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum DrawingChoice {
+    Passes,
+    Timeline,
+    Air,
+    Film,
+}
+
+impl DrawingChoice {
+    fn drawing(self) -> Drawing {
+        match self {
+            Self::Passes => Drawing::Passes,
+            Self::Timeline => Drawing::Timeline,
+            Self::Air => Drawing::Air,
+            Self::Film => Drawing::Film,
+        }
+    }
 }
 
 /// Plans the sealing; ends with 4 if the answer is `hold` (of several sealers: if all are).
 pub(super) fn run(arguments: &PlanArguments, context: &Context) -> Result<Exit, Failure> {
+    if !arguments.drawing.is_empty() && !context.drawn {
+        let message = "`--drawing` names drawings, but none are asked for";
+        return Err(Failure::usage("no-drawing", message, "add `--format svg`"));
+    }
     let catalog = shelves::catalog(context, NAME)?;
     let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, &catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
     let by = arguments.finish_by.as_deref().map(|typed| deadline(typed, context)).transpose()?;
-    let plans = plans(&inputs, &sheet, &catalog, context);
+    let plans = plans(arguments.mask.kind(), &inputs, &sheet, &catalog, context);
     match (context.format, &plans[..]) {
         (_, [plan]) if context.calendar => {
             output::raw(context, &plan_ics(plan, &context.look()).map_err(Failure::Refused)?)?;
@@ -56,6 +95,15 @@ pub(super) fn run(arguments: &PlanArguments, context: &Context) -> Result<Exit, 
         (..) if context.calendar => {
             let message = "several sealers do not go into one calendar";
             return Err(Failure::usage("no-calendar", message, "name one sealer"));
+        }
+        (_, [plan]) if context.drawn => {
+            let chosen: Vec<Drawing> = arguments.drawing.iter().map(|choice| choice.drawing()).collect();
+            let drawings = if chosen.is_empty() { &Drawing::ALL[..] } else { &chosen };
+            output::raw(context, &plan_svg(plan, &context.look(), drawings).map_err(Failure::Refused)?)?;
+        }
+        (..) if context.drawn => {
+            let message = "several sealers do not go into one drawing";
+            return Err(Failure::usage("no-drawing", message, "name one sealer"));
         }
         (Format::Json, [plan]) => match &by {
             Some(by) => output::raw(context, &to_json(&FinishByDocument::of(plan, by, &context.look())))?,
@@ -97,14 +145,20 @@ fn deadline(typed: &str, context: &Context) -> Result<ZonedDateTime, Failure> {
 }
 
 /// One plan for every sealer named, or one with the best-ranked sealer.
-fn plans(inputs: &Inputs, sheet: &Sheet<'_>, catalog: &Catalog, context: &Context) -> Vec<Plan> {
+fn plans(
+    respirator: Option<RespiratorKind>,
+    inputs: &Inputs,
+    sheet: &Sheet<'_>,
+    catalog: &Catalog,
+    context: &Context,
+) -> Vec<Plan> {
     let with = |sealer: Option<&Sealer>| {
         let request = Request {
             sheet,
             sealer,
             room: inputs.room.as_ref(),
             room_named: inputs.room_named,
-            respirator: None,
+            respirator,
             start: &inputs.start,
             now: &context.now,
             seed: SEED,

@@ -175,6 +175,15 @@ pub(crate) fn room_over(root: &TableReader<'_>, base: Option<&RoomInput>) -> Roo
             .with_hint("keep one of `air_changes`, `fan` and `window` (a fan may have the window that lets air in)");
         root.problem(problem.with_key("air_changes"));
     }
+    // A word that shuts the room, or has none, beside a figure that says air comes in: one of them is a slip.
+    if let Some(word) = airflow.as_ref().filter(|word| matches!(word.value, Airflow::Closed | Airflow::Outdoors))
+        && given > 0
+    {
+        let message =
+            format!("`airflow = \"{}\"` does not go with `air_changes`, `fan` or `window`", word.value.word());
+        let problem = Problem::new("two-airflows", message).with_hint("keep the one that is true while you spray");
+        root.problem_at("airflow", word.span.clone(), problem);
+    }
     let temperature = unknown_or::<Temperature>(root, "temperature");
     let humidity = unknown_or::<RelativeHumidity>(root, "humidity");
     let outdoor = root.quantity::<Temperature>("outdoor_temperature").map(|value| value.value.si());

@@ -6,7 +6,7 @@ use crate::catalog::Catalog;
 use crate::conditions::BenchAir;
 use crate::estimate::Triple;
 use crate::film::{Drier, DryMargins, FilmConstants, SampledBench, SheetThermal};
-use crate::page::Sheet;
+use crate::input::RoomInput;
 use crate::vapour::{MoistAir, band_at_speed};
 
 /// The bench of a plan.
@@ -29,17 +29,27 @@ pub(super) struct Bench<'c> {
 impl<'c> Bench<'c> {
     /// The bench of a request.
     pub(super) fn of(request: &Request<'_>, catalog: &'c Catalog) -> Self {
+        Self::with(request.room, request.room_named, request.sheet.grammage_g_m2, catalog)
+    }
+
+    /// The bench of a room, with a sheet of so many g/m² lying on it.
+    pub(super) fn with(
+        room_stated: Option<&RoomInput>,
+        room_named: bool,
+        grammage_g_m2: f64,
+        catalog: &'c Catalog,
+    ) -> Self {
         let rules = &catalog.rules;
-        let room = RoomAir::of(request.room.filter(|_| request.room_named), &rules.air);
+        let room = RoomAir::of(room_stated.filter(|_| room_named), &rules.air);
         let film = &catalog.model.film;
         // The band is stated for gently moving air: that of a room with a window open.
         let stated_speed_m_s = rules.air.random_air_speed_open_m_min.get() / 60.0;
         let gas_film = band_at_speed(film.gas_film_m_s.value, stated_speed_m_s, room.random_air_speed_m_min / 60.0);
         Self {
             catalog,
-            air: BenchAir::from_room(request.room, rules),
+            air: BenchAir::from_room(room_stated, rules),
             room,
-            thermal: thermal(request.sheet, catalog),
+            thermal: thermal(grammage_g_m2, catalog),
             gas_film,
             margins: DryMargins::of(rules),
         }
@@ -69,10 +79,10 @@ impl<'c> Bench<'c> {
 }
 
 /// Heat capacity and backing of a sheet: paper by its weight, lying on a board or held in the hand.
-fn thermal(sheet: &Sheet<'_>, catalog: &Catalog) -> SheetThermal {
+fn thermal(grammage_g_m2: f64, catalog: &Catalog) -> SheetThermal {
     let film = &catalog.model.film;
     SheetThermal {
-        heat_capacity_j_m2_k: film.paper_heat_capacity_kj_kg_k.get() * sheet.grammage_g_m2,
+        heat_capacity_j_m2_k: film.paper_heat_capacity_kj_kg_k.get() * grammage_g_m2,
         back_w_m2_k: film.back_w_m2_k.get(),
     }
 }

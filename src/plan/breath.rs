@@ -10,6 +10,7 @@ use crate::air::{
 use crate::catalog::{Component, Sealer, SolidKind};
 use crate::film::ReleaseCurve;
 use crate::solve::PlannedCoat;
+use crate::spray::Deposit;
 
 /// Seconds in a minute.
 const MINUTE_S: f64 = 60.0;
@@ -43,7 +44,7 @@ pub(super) fn run(
     let mut starts_min = Vec::new();
     let mut clock_s = 0.0;
     for (coat, dried) in coats.iter().zip(drying) {
-        placed.push(coat_air(coat, &dried.released).shifted(clock_s));
+        placed.push(coat_air(&coat.deposit, coat.pattern.spray_s, &dried.released).shifted(clock_s));
         starts_min.push(clock_s / MINUTE_S);
         let so_far = run_air(request, bench, sealer, placed.clone());
         let back_min = times_after_last(&so_far, bench.catalog).return_masked_min.map(f64::from);
@@ -73,8 +74,7 @@ fn run_air(request: &Request<'_>, bench: &Bench<'_>, sealer: &Sealer, coats: Vec
 /// Propellant, flash-off and overspray go while spraying; what landed, on the page and beside it, goes as the film
 /// dries; the solids of the overspray are the mist. Together with the solids that landed they add up to what left the
 /// can.
-pub(super) fn coat_air(coat: &PlannedCoat<'_>, released: &ReleaseCurve<'_>) -> CoatAir {
-    let spray_s = coat.pattern.spray_s;
+pub(super) fn coat_air(deposit: &Deposit<'_>, spray_s: f64, released: &ReleaseCurve<'_>) -> CoatAir {
     let mut releases = Vec::new();
     let mut add = |component: &Component, mass_g: f64, shape: Shape| {
         if mass_g > 0.0 {
@@ -82,7 +82,7 @@ pub(super) fn coat_air(coat: &PlannedCoat<'_>, released: &ReleaseCurve<'_>) -> C
         }
     };
     let steady = Shape::Steady { duration_s: spray_s };
-    for part in &coat.deposit.released {
+    for part in &deposit.released {
         add(&part.component, part.flashed_g + part.overspray_g, steady.clone());
         let landed_g = part.beside_g + part.page_g;
         match part.landed_part {
@@ -90,7 +90,7 @@ pub(super) fn coat_air(coat: &PlannedCoat<'_>, released: &ReleaseCurve<'_>) -> C
             None => add(&part.component, landed_g, steady.clone()),
         }
     }
-    add(&Component::Solid(SolidKind::Resin), coat.deposit.overspray_solids_g, steady);
+    add(&Component::Solid(SolidKind::Resin), deposit.overspray_solids_g, steady);
     CoatAir { start_s: 0.0, end_s: spray_s, releases }
 }
 

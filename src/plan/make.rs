@@ -113,7 +113,7 @@ pub fn make(request: &Request<'_>, catalog: &Catalog) -> Plan {
 }
 
 /// The sealer asked for, or the best-ranked one.
-fn chosen<'r, 'a>(request: &Request<'_>, ranked: &'r [Ranked<'a>]) -> Option<&'r Ranked<'a>> {
+pub(super) fn chosen<'r, 'a>(request: &Request<'_>, ranked: &'r [Ranked<'a>]) -> Option<&'r Ranked<'a>> {
     match request.sealer {
         Some(sealer) => ranked.iter().find(|candidate| candidate.sealer.id == sealer.id),
         None => best(ranked),

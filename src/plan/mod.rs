@@ -19,6 +19,7 @@ mod model;
 mod narrow;
 mod preflight;
 mod request;
+mod safety;
 mod times;
 mod waits;
 mod why;
@@ -30,4 +31,5 @@ pub use model::{
     Change, Coat, CoatKind, Cover, Direction, LayerReady, Milestone, Narrow, PagePart, Plan, Preflight, RoomPart,
     RunnerUp, SealerPart, Surface, Why,
 };
-pub use request::Request;
+pub use request::{Request, SEED};
+pub use safety::{Amount, Safety, SafetyCoat, SafetyRoom, SafetySealer, safety_of_amount, safety_of_page};

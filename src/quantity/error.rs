@@ -44,7 +44,7 @@ pub enum QuantityError {
         units: Vec<&'static str>,
     },
     /// Outside the allowed range.
-    #[error("a {what} of {value} is outside {low} to {high}")]
+    #[error("{} {what} of {value} is outside {low} to {high}", article(what))]
     OutOfRange {
         /// Name of the quantity.
         what: &'static str,
@@ -67,6 +67,11 @@ pub enum QuantityError {
         /// What was written.
         text: String,
     },
+}
+
+/// The indefinite article of a quantity's name.
+fn article(what: &str) -> &'static str {
+    if what.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" }
 }
 
 impl QuantityError {

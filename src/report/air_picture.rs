@@ -29,11 +29,11 @@ const FULL: Ink = Ink { room: '█', face: '░', level: '┄', upright: '┤', 
 const PLAIN: Ink = Ink { room: '#', face: ':', level: '.', upright: '|', corner: '+', floor: '-' };
 
 /// Draws the curve of a review. `coats_min` are the beginnings of the coats and `last_end_min` the end of the last one, in
-/// minutes after the first coat begins. Empty if there is no curve.
+/// minutes after the first coat begins; `outdoors` names the room. Empty if there is no curve.
 ///
 /// The scale is logarithmic, from a hundredth of the limit up; a labelled row is filled from its level on. Nothing is said by colour: the room is drawn solid, what
 /// the face gets beyond it is drawn light, and every mark has a letter that the lines below explain.
-pub fn air_picture(air: &AirReview, coats_min: &[f64], last_end_min: f64, look: &Look) -> String {
+pub fn air_picture(air: &AirReview, coats_min: &[f64], last_end_min: f64, outdoors: bool, look: &Look) -> String {
     let Some(until) = air.series.last().map(|point| point.t_min).filter(|until| *until > 0.0) else {
         return String::new();
     };
@@ -72,9 +72,10 @@ pub fn air_picture(air: &AirReview, coats_min: &[f64], last_end_min: f64, look: 
     let column_of = |minutes: f64| ((minutes / until * columns as f64) as usize).min(columns - 1);
     lines.push(format!("{:>MARGIN$}{}", "", marks(air, coats_min, last_end_min, columns, &column_of)));
     lines.push(format!("{:>width$} {}", "h:min", clock_row(until, columns, &column_of), width = MARGIN - 1));
+    let around = if outdoors { "around the bench" } else { "in the whole room" };
     let mut writer = Writer::new(look);
     writer.text(0, "How full the exposure limit is (each label ten times the one below)");
-    writer.text(0, &format!("{0}{0} in the whole room  {1}{1} at your face", ink.room, ink.face));
+    writer.text(0, &format!("{0}{0} {around}  {1}{1} at your face", ink.room, ink.face));
     for line in &lines {
         writer.line(line);
     }
@@ -118,7 +119,11 @@ fn marks(
     for (letter, minutes) in [('M', air.return_masked_min), ('F', air.clear_unmasked_min), ('O', air.clear_others_min)]
     {
         if let Some(minutes) = minutes {
-            row[column_of(last_end_min + f64::from(minutes))] = letter;
+            // Times that fall into one column stand side by side.
+            let at = column_of(last_end_min + f64::from(minutes));
+            let free = |column: &usize| !matches!(row[*column], 'M' | 'F' | 'O');
+            let place = (at..columns).find(free).or_else(|| (0..at).rev().find(free)).unwrap_or(at);
+            row[place] = letter;
         }
     }
     row.into_iter().collect()
@@ -219,7 +224,7 @@ mod tests {
     fn fits_every_width() {
         for width in [24, 40, 80, 120, 400] {
             for unicode in [true, false] {
-                let picture = air_picture(&review(), &[0.0, 15.0, 30.0], 30.2, &look(width, unicode));
+                let picture = air_picture(&review(), &[0.0, 15.0, 30.0], 30.2, false, &look(width, unicode));
                 for line in picture.lines() {
                     assert!(display_width(line) <= width, "{width}: {line}");
                     assert!(unicode || line.is_ascii(), "{line}");
@@ -233,7 +238,7 @@ mod tests {
 
     #[test]
     fn marks_stand_where_the_curve_says() {
-        let picture = air_picture(&review(), &[0.0, 15.0, 30.0], 30.2, &look(80, false));
+        let picture = air_picture(&review(), &[0.0, 15.0, 30.0], 30.2, false, &look(80, false));
         let marks: Vec<char> =
             picture.lines().find(|line| line.trim_start().starts_with("1  ")).unwrap().chars().collect();
         let column = |mark: char| marks.iter().position(|letter| *letter == mark).unwrap();
@@ -249,6 +254,6 @@ mod tests {
     fn nothing_to_draw() {
         let mut empty = review();
         empty.series.clear();
-        assert_eq!(air_picture(&empty, &[], 0.0, &look(80, true)), "");
+        assert_eq!(air_picture(&empty, &[], 0.0, false, &look(80, true)), "");
     }
 }

@@ -42,7 +42,7 @@ pub fn compare_text(plans: &[Plan], look: &Look) -> String {
         None => list(&mut writer, plans, &rows),
     }
     findings(&mut writer, plans);
-    cautions(&mut writer, first);
+    cautions(&mut writer, &first.cautions);
     writer.finish()
 }
 

@@ -1,16 +1,19 @@
-//! One renderer a file: text and JSON. Renders finished models and computes nothing.
+//! One renderer a file: text, JSON, calendar, drawings and the bench sheet. Renders finished models and computes nothing.
 
 mod air_picture;
 mod batch_text;
 mod calendar;
 mod compare_text;
 mod finish_by;
+mod html;
 mod json;
 mod layers_text;
 mod look;
 mod materials;
 mod plan_text;
 mod run;
+mod safety_text;
+mod svg;
 mod table;
 mod words;
 mod wrap;
@@ -22,12 +25,16 @@ pub use calendar::plan_ics;
 pub(crate) use calendar::{identity, series_of};
 pub use compare_text::compare_text;
 pub use finish_by::{FinishByDocument, finish_by_text};
+pub use html::{Sheet, Step, plan_html, sheets_html};
 pub use json::{plan_json, to_json};
 pub use layers_text::layers_text;
 pub use look::Look;
 pub use materials::{materials_list, materials_list_json, materials_show, materials_show_json};
-pub use plan_text::plan_text;
+pub use plan_text::{plan_text, short_answer};
 pub use run::{
     RunLine, RunPane, RunView, event_line, notice_text, rescue_text, rescues_text, run_ics, run_screen, status_text,
 };
+pub use safety_text::{notes_text, safety_text};
+pub use svg::{Drawing, plan_svg};
+use words::sentence;
 pub use wrap::{display_width, wrap};

@@ -4,6 +4,7 @@ use jiff::{Timestamp, ZonedDateTime};
 
 use super::look::Look;
 use crate::estimate::{Basis, Quantiles};
+use crate::plan::{Coat, CoatKind};
 use crate::quantity::{Units, number};
 
 /// Micrometres in a mil.
@@ -127,6 +128,19 @@ pub(super) fn substance_name(id: &str) -> String {
 pub(super) fn sentence(text: &str) -> String {
     let text = text.trim();
     if text.is_empty() || text.ends_with(['.', '!', '?', ':']) { text.to_owned() } else { format!("{text}.") }
+}
+
+/// `1 pass`, `5 passes`.
+pub(super) fn pass_count(passes: usize) -> String {
+    if passes == 1 { "1 pass".to_owned() } else { format!("{passes} passes") }
+}
+
+/// The kind of a coat in a word.
+pub(super) fn coat_kind(coat: &Coat) -> &'static str {
+    match coat.kind {
+        CoatKind::Mist => "mist",
+        CoatKind::Build => "build",
+    }
 }
 
 /// What a judgement stands on, with its source.

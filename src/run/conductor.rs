@@ -103,7 +103,9 @@ impl Conductor {
         let name = self.state.title();
         let answers: Vec<String> = self.state.pages.iter().map(|page| sentence(&page.spec.answer)).collect();
         let next = self.next_words(now);
-        let text = format!("{} {next} {}.", answers.join(" "), caution::IN_ONE_LINE);
+        // At the start they stand in full beside it.
+        let caution = if resumed { format!(" {}.", caution::IN_ONE_LINE) } else { String::new() };
+        let text = format!("{} {next}{caution}", answers.join(" "));
         effects.push(Effect::Say(self.notice(event, now, &format!("{name}: the run {head}"), &text)));
         effects
     }

@@ -36,3 +36,36 @@ fn plan_json() {
         "--json",
     ]);
 }
+
+/// The air of the same page alone.
+#[divan::bench(sample_count = 50)]
+fn safety_of_a_page_json() {
+    run(&[
+        "safety",
+        "profiles/examples/pages/night-market.toml",
+        "--room",
+        "profiles/examples/rooms/spare-room.toml",
+        "--sealer",
+        "acrylic-satin",
+        "--json",
+    ]);
+}
+
+/// The air of an amount: four coats a quarter of an hour apart.
+#[divan::bench(sample_count = 50)]
+fn safety_of_an_amount_json() {
+    run(&[
+        "safety",
+        "--sealer",
+        "acrylic-satin",
+        "--room",
+        "profiles/examples/rooms/spare-room.toml",
+        "--amount",
+        "8 g",
+        "--coats",
+        "4",
+        "--every",
+        "15 min",
+        "--json",
+    ]);
+}

@@ -10,7 +10,7 @@ use coatbell::plan::{
 use coatbell::report::Look;
 
 /// A Saturday, twenty to six in the evening.
-pub(super) fn look() -> Look {
+pub(crate) fn look() -> Look {
     Look::plain("2026-11-28T17:40[Europe/Paris]".parse().expect("a moment"))
 }
 
@@ -163,7 +163,7 @@ fn why() -> Vec<Why> {
 }
 
 /// A mist and two builds, nothing against it.
-pub(super) fn go() -> Plan {
+pub(crate) fn go() -> Plan {
     Plan {
         schema: "coatbell.plan/1",
         version: "0.0.0",
@@ -274,7 +274,7 @@ pub(super) fn go() -> Plan {
 }
 
 /// No room given, humidity not known, air over the limit.
-pub(super) fn care() -> Plan {
+pub(crate) fn care() -> Plan {
     let plan = go();
     Plan {
         verdict: Level::Care,
@@ -343,7 +343,7 @@ pub(super) fn care() -> Plan {
 }
 
 /// A layer is still to be laid: no times, no coats.
-pub(super) fn hold_bare() -> Plan {
+pub(crate) fn hold_bare() -> Plan {
     let plan = go();
     Plan {
         verdict: Level::Hold,
@@ -383,7 +383,7 @@ pub(super) fn hold_bare() -> Plan {
 }
 
 /// Damp air: on hold, with the coats as they would be.
-pub(super) fn hold_with_coats() -> Plan {
+pub(crate) fn hold_with_coats() -> Plan {
     let plan = go();
     let mut first = mist();
     first.starts_at = Some("2026-11-30T10:30:00+01:00".into());
@@ -434,13 +434,13 @@ pub(super) fn hold_with_coats() -> Plan {
 }
 
 /// Outdoors, temperature and humidity not known.
-pub(super) fn outdoors() -> Plan {
+pub(crate) fn outdoors() -> Plan {
     let plan = care();
     Plan { room: RoomPart { volume_m3: None, air_changes_per_h: None, ..plan.room }, ..plan }
 }
 
 /// Dusting coats a day apart, then two builds.
-pub(super) fn dusting() -> Plan {
+pub(crate) fn dusting() -> Plan {
     let plan = go();
     let dusting = |number: usize| Coat {
         number,
@@ -459,7 +459,7 @@ pub(super) fn dusting() -> Plan {
 }
 
 /// A title that goes on and on.
-pub(super) fn long_title() -> Plan {
+pub(crate) fn long_title() -> Plan {
     let mut plan = go();
     plan.page.title = format!(
         "{}Donaudampfschifffahrtsgesellschaftskapitänsmütze{}",
@@ -470,7 +470,7 @@ pub(super) fn long_title() -> Plan {
 }
 
 /// Titles and names that try to move the cursor, recolour the screen, reverse the line or break it.
-pub(super) fn hostile() -> Plan {
+pub(crate) fn hostile() -> Plan {
     const BAD: &str = "\u{1b}[31mred\u{1b}[0m \u{202E}desrever\u{202C} a\nb\r\tc \u{7}\u{200B}\u{2028}end";
     let mut plan = care();
     plan.page.title = BAD.into();
@@ -501,7 +501,7 @@ pub(super) fn hostile() -> Plan {
 }
 
 /// Every sample with its name.
-pub(super) fn all() -> Vec<(&'static str, Plan)> {
+pub(crate) fn all() -> Vec<(&'static str, Plan)> {
     vec![
         ("go", go()),
         ("care", care()),

@@ -58,3 +58,26 @@ fn a_plan_goes_into_a_calendar() {
     let said = bench.transcript(&["layers", "page.toml", "--format", "ics"]);
     assert!(said.contains("[exit 2]") && said.contains("only a plan can be written as a calendar"), "{said}");
 }
+
+#[test]
+fn every_command_has_its_manual_page() {
+    let bench = Bench::new();
+    std::fs::create_dir(bench.path("man1")).expect("a folder");
+    bench.command().args(["man", "--all", "man1"]).assert().success();
+    let mut written: Vec<String> = std::fs::read_dir(bench.path("man1"))
+        .expect("the folder")
+        .map(|entry| entry.expect("an entry").file_name().to_string_lossy().into_owned())
+        .collect();
+    let definition = coatbell::cli::command_line();
+    let mut wanted: Vec<String> =
+        definition.get_subcommands().map(|command| format!("coatbell-{}.1", command.get_name())).collect();
+    wanted.push("coatbell.1".to_owned());
+    wanted.sort();
+    written.sort();
+    assert_eq!(written, wanted);
+    for name in &written {
+        let page = std::fs::read_to_string(bench.path("man1").join(name)).expect("a page");
+        assert!(page.contains(".TH") && page.contains(".SH EXAMPLES\n.nf\ncoatbell"), "{name}");
+    }
+    insta::assert_snapshot!(bench.transcript(&["man", "--all", "nowhere"]));
+}

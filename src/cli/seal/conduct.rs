@@ -98,6 +98,7 @@ pub(super) fn conduct(
         notifier: Notifier::new(patience),
         look: context.look(),
         pane,
+        asked_first: pane,
         page: 0,
         by_hand: false,
         notice: None,
@@ -111,6 +112,10 @@ pub(super) fn conduct(
     // A first coat that is far off: its list is gone through when the time comes.
     if matches!(show.pane, RunPane::Checklist(_)) && !show.list_is_due() {
         show.pane = RunPane::Coats;
+    }
+    if !resumed && !options.confirmed && show.stage.hears_keys() {
+        show.asked_first = show.pane;
+        show.pane = RunPane::Cautions;
     }
     Ok(show.run(resumed))
 }
@@ -165,6 +170,8 @@ struct Show {
     notifier: Notifier,
     look: Look,
     pane: RunPane,
+    /// What comes after the cautions.
+    asked_first: RunPane,
     page: usize,
     /// The page was chosen by hand.
     by_hand: bool,
@@ -494,6 +501,11 @@ impl Show {
         match self.pane {
             RunPane::Checklist(at) => self.checklist_key(key, at),
             RunPane::Again(at) => self.again_key(key, at),
+            RunPane::Cautions => {
+                if key == Key::Go {
+                    self.pane = self.asked_first;
+                }
+            }
             RunPane::Mishaps => match key {
                 Key::Letter(digit @ '1'..='9') => {
                     let place = digit as usize - '1' as usize;

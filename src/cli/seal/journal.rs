@@ -24,7 +24,7 @@ impl Journal {
 
     /// A journal whose disk does not take it yet.
     pub(super) fn in_trouble(path: &Path) -> Self {
-        Self { path: path.to_owned(), log: None, waiting: Vec::new(), troubled: true }
+        Self { path: path.to_owned(), log: None, waiting: Vec::new(), troubled: false }
     }
 
     /// Writes an entry, and those that are waiting. Hands back what is to be said: trouble once when it begins, and

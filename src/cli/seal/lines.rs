@@ -28,6 +28,7 @@ pub(super) fn question(view: &RunView<'_>, look: &Look) -> Option<String> {
             let steps: Vec<String> = rescue.now.iter().chain(rescue.when_dry).map(|step| format!("{step}.")).collect();
             format!("{}. {} Enter to go on.", rescue.never, steps.join(" "))
         }
+        RunPane::Cautions => "The cautions stand above. Enter to go on.".to_owned(),
         RunPane::Coats => view.message?.to_owned(),
     };
     let lines = wrap(&look.clean(&text), look.columns());

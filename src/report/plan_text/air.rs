@@ -7,12 +7,32 @@ use crate::report::look::Look;
 use crate::report::words::{fullness, per_cent, ppm, sentence, substance_name};
 use crate::report::writer::Writer;
 
+/// Earlier coats listed one by one; of more, only the first few are.
+const MOST_COATS: usize = 8;
 /// Column of the labels.
 const LABEL: usize = 46;
 
+/// What of a run the section needs besides the air itself.
+pub(in crate::report) struct AirRun {
+    /// Whether the bench is outdoors.
+    pub(in crate::report) outdoors: bool,
+    /// Number of each coat and when a masked person may return after it, min.
+    pub(in crate::report) back: Vec<(usize, Option<u32>)>,
+}
+
+impl AirRun {
+    /// That of a plan.
+    pub(in crate::report) fn of(plan: &Plan) -> Self {
+        Self {
+            outdoors: plan.room.volume_m3.is_none() && plan.room.air_changes_per_h.is_none(),
+            back: plan.coats.iter().map(|coat| (coat.number, coat.return_masked_min)).collect(),
+        }
+    }
+}
+
 /// Writes the section.
-pub(in crate::report) fn write(writer: &mut Writer, air: &AirReview, plan: &Plan, look: &Look) {
-    let outdoors = plan.room.volume_m3.is_none() && plan.room.air_changes_per_h.is_none();
+pub(in crate::report) fn write(writer: &mut Writer, air: &AirReview, run: &AirRun, look: &Look) {
+    let outdoors = run.outdoors;
     let around = if outdoors { "air around the bench" } else { "air in the room" };
     writer.head(&format!("The air: {}", air.verdict.word().to_uppercase()));
     writer.text(2, "How full the exposure limit is, breathing without a mask:");
@@ -24,7 +44,7 @@ pub(in crate::report) fn write(writer: &mut Writer, air: &AirReview, plan: &Plan
     writer.text(2, "Share of the explosive limit:");
     entry(writer, "air at your face, at its worst", &per_cent(air.lel_near_pct));
     entry(writer, &format!("{around}, at its worst"), &per_cent(air.lel_room_pct));
-    return_times(writer, air, plan, outdoors);
+    return_times(writer, air, run);
     mask(writer, &air.respirator);
     flow(writer, air, look);
     if look.verbose || look.why {
@@ -44,12 +64,17 @@ fn after(minutes: Option<u32>) -> String {
     }
 }
 
-fn return_times(writer: &mut Writer, air: &AirReview, plan: &Plan, outdoors: bool) {
-    let leave = if outdoors { "Step away, upwind," } else { "Leave the room" };
+fn return_times(writer: &mut Writer, air: &AirReview, run: &AirRun) {
+    let leave = if run.outdoors { "Step away, upwind," } else { "Leave the room" };
     writer.text(2, &format!("{leave} as soon as a coat is on. Back at the bench, with the mask on:"));
-    if let Some((_, earlier)) = plan.coats.split_last() {
-        for coat in earlier {
-            entry(writer, &format!("coat {}", coat.number), &after(coat.return_masked_min));
+    if let Some((_, earlier)) = run.back.split_last() {
+        // A long series of coats settles to one time: the first few and the longest tell all.
+        let shown = if earlier.len() > MOST_COATS { MOST_COATS / 2 } else { earlier.len() };
+        for (number, back) in &earlier[..shown] {
+            entry(writer, &format!("coat {number}"), &after(*back));
+        }
+        if let Some((_, longest)) = earlier[shown..].iter().max_by_key(|(_, back)| back.unwrap_or(u32::MAX)) {
+            entry(writer, &format!("coats {} to {}, at most", shown + 1, earlier.len()), &after(*longest));
         }
     }
     entry(writer, "last coat", &after(air.return_masked_min));

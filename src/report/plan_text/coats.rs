@@ -40,7 +40,7 @@ pub(super) fn write(writer: &mut Writer, plan: &Plan, look: &Look) {
 
 /// The coats with the last wait as long as the plan's own time for handling says, so that nobody takes a page up by
 /// the table before the clock allows it.
-fn with_handling(plan: &Plan) -> Vec<Coat> {
+pub(in crate::report) fn with_handling(plan: &Plan) -> Vec<Coat> {
     let mut coats = plan.coats.clone();
     let at = |iso: Option<&String>| iso.and_then(|iso| iso.parse::<Timestamp>().ok());
     if let Some(last) = coats.last_mut()

@@ -58,12 +58,12 @@ fn full(finding: &Finding, look: &Look) -> String {
 }
 
 /// Writes the cautions in full.
-pub(in crate::report) fn cautions(writer: &mut Writer, plan: &Plan) {
-    if plan.cautions.is_empty() {
+pub(in crate::report) fn cautions(writer: &mut Writer, cautions: &[String]) {
+    if cautions.is_empty() {
         return;
     }
     writer.head("For your safety");
-    for caution in &plan.cautions {
+    for caution in cautions {
         writer.bullet(&sentence(caution));
     }
 }

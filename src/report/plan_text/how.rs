@@ -8,11 +8,18 @@ use crate::report::writer::Writer;
 
 /// Writes the section.
 pub(super) fn write(writer: &mut Writer, plan: &Plan, look: &Look) {
-    let coats = &plan.coats;
-    if coats.is_empty() {
+    if plan.coats.is_empty() {
         return;
     }
     writer.head("How to spray it");
+    for line in in_general(plan).iter().chain(&coat_by_coat(plan, look)).chain(&from_labels(plan)) {
+        writer.bullet(line);
+    }
+}
+
+/// What holds for the whole: position, nozzle, turning.
+pub(in crate::report) fn in_general(plan: &Plan) -> Vec<String> {
+    let coats = &plan.coats;
     let mut lines = shared(coats, |coat| vec![position(coat).to_owned()]);
     lines.push(
         "Press the nozzle before the sheet and let go past its far edge; never start, stop or turn above it."
@@ -21,13 +28,19 @@ pub(super) fn write(writer: &mut Writer, plan: &Plan, look: &Look) {
     if crossing(coats) {
         lines.push("Turn the sheet a quarter turn (90°) after each coat, so that the passes cross.".to_owned());
     }
-    lines.extend(shared(coats, |coat| vec![strokes(coat, look)]));
-    lines.extend(shared(coats, |coat| {
+    lines
+}
+
+/// Where each coat starts and how far it reaches.
+pub(in crate::report) fn coat_by_coat(plan: &Plan, look: &Look) -> Vec<String> {
+    shared(&plan.coats, |coat| vec![strokes(coat, look)])
+}
+
+/// What the can's label asks for.
+pub(in crate::report) fn from_labels(plan: &Plan) -> Vec<String> {
+    shared(&plan.coats, |coat| {
         coat.label_applied.iter().map(|applied| format!("From your can's label: {}", sentence(applied))).collect()
-    }));
-    for line in lines {
-        writer.bullet(&line);
-    }
+    })
 }
 
 /// Sentences with the coats they hold for in front, unless they hold for all.

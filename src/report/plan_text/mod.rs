@@ -1,14 +1,15 @@
 //! The plan on a terminal: the answer first, then the coats, then everything else, calm and in plain words.
 
-mod air;
+pub(super) mod air;
 mod coats;
 mod findings;
 mod how;
 mod times;
 mod why;
 
-pub(super) use coats::{coats_in_short, first_distance};
+pub(super) use coats::{coats_in_short, first_distance, with_handling};
 pub(super) use findings::{cautions, noticed};
+pub(super) use how::{coat_by_coat, from_labels, in_general};
 
 use super::look::Look;
 use super::words::{plain_name, sheet_size, volume};
@@ -28,10 +29,7 @@ const LABEL: usize = 6;
 pub fn plan_text(plan: &Plan, look: &Look) -> String {
     let mut writer = Writer::new(look);
     if look.quiet {
-        let word = plan.verdict.word().to_uppercase();
-        writer.line(&format!("{word}  {}", look.clean(&plan.answer)));
-        writer.line(&look.clean(caution::IN_ONE_LINE));
-        return writer.finish();
+        return short_answer(plan, look);
     }
     writer.verdict(plan.verdict, &plan.answer);
     page(&mut writer, plan, look);
@@ -42,19 +40,33 @@ pub fn plan_text(plan: &Plan, look: &Look) -> String {
     coats::write(&mut writer, plan, look);
     how::write(&mut writer, plan, look);
     times::write(&mut writer, plan, look);
-    findings::cautions(&mut writer, plan);
+    findings::cautions(&mut writer, &plan.cautions);
     if plan.verdict != Level::Hold {
         findings::write(&mut writer, plan, look);
         findings::would_change(&mut writer, plan);
     }
     if let Some(air) = &plan.air {
-        air::write(&mut writer, air, plan, look);
+        air::write(&mut writer, air, &air::AirRun::of(plan), look);
     }
     before(&mut writer, plan);
     others(&mut writer, plan);
     narrow(&mut writer, plan);
     if look.why {
         why::write(&mut writer, plan);
+    }
+    writer.finish()
+}
+
+/// The answer and the caution: each one line where the look is quiet, else broken to the width.
+pub fn short_answer(plan: &Plan, look: &Look) -> String {
+    let mut writer = Writer::new(look);
+    if look.quiet {
+        let word = plan.verdict.word().to_uppercase();
+        writer.line(&format!("{word}  {}", look.clean(&plan.answer)));
+        writer.line(&look.clean(caution::IN_ONE_LINE));
+    } else {
+        writer.verdict(plan.verdict, &plan.answer);
+        writer.text(0, &super::words::sentence(caution::IN_ONE_LINE));
     }
     writer.finish()
 }
@@ -67,13 +79,14 @@ fn page(writer: &mut Writer, plan: &Plan, look: &Look) {
     let finish = plan.page.finish.as_deref().map(|finish| format!(", {finish} finish")).unwrap_or_default();
     writer.labelled(LABEL, "Page", &format!("{size}, {}{finish}", plain_name(&plan.page.paper)));
     writer.labelled(LABEL, "Sealer", &plan.sealer.name);
-    writer.labelled(LABEL, "Room", &room(&plan.room, look));
+    writer.labelled(LABEL, "Room", &room_in_words(&plan.room, look));
     for finding in plan.findings.iter().filter(|finding| is_assumption(finding)) {
         writer.labelled(LABEL, "", &super::words::sentence(&finding.text));
     }
 }
 
-fn room(room: &RoomPart, look: &Look) -> String {
+/// The room in one line.
+pub(super) fn room_in_words(room: &RoomPart, look: &Look) -> String {
     let air = format!(
         "{}, {} % humidity, dew point {}",
         look.units.temperature(room.temperature_c),

@@ -3,6 +3,7 @@
 use jiff::tz::TimeZone;
 use serde::Serialize;
 
+use crate::caution;
 use crate::report::look::Look;
 use crate::report::wrap::wrap;
 use crate::run::Notice;
@@ -23,8 +24,21 @@ pub fn notice_text(notice: &Notice, look: &Look) -> String {
         text.push_str(line);
         text.push('\n');
     }
+    if notice.event == "started" {
+        for caution in caution::IN_FULL {
+            for (at, line) in wrap(&look.clean(caution), width.saturating_sub(2)).iter().enumerate() {
+                let lead = if at == 0 { look.clean("• ") } else { "  ".to_owned() };
+                text = text + &" ".repeat(indent) + &lead + line + "\n";
+            }
+        }
+    }
     text.truncate(text.trim_end().len());
     text
+}
+
+/// Whether someone may be about to spray for the first time.
+fn begins(notice: &Notice) -> bool {
+    matches!(notice.event, "started" | "resumed")
 }
 
 /// An event as one line of JSON.
@@ -43,6 +57,7 @@ pub fn event_line(notice: &Notice, zone: &TimeZone) -> String {
         id: Option<&'n str>,
         head: &'n str,
         text: &'n str,
+        cautions: Option<&'static [&'static str]>,
     }
     let at = notice.at.to_zoned_datetime(zone.clone()).strftime("%Y-%m-%dT%H:%M:%S%:z").to_string();
     let line = Line {
@@ -58,6 +73,7 @@ pub fn event_line(notice: &Notice, zone: &TimeZone) -> String {
         id: notice.id.as_deref(),
         head: &notice.head,
         text: &notice.text,
+        cautions: begins(notice).then_some(&caution::IN_FULL),
     };
     // Texts and numbers only: this cannot fail.
     serde_json::to_string(&line).unwrap_or_default()

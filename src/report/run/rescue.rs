@@ -27,8 +27,10 @@ pub fn rescue_text(rescue: &Rescue, look: &Look) -> String {
     if look.why {
         writer.text(2, &format!("Stands on: {}.", rescue.basis.in_words()));
     }
-    writer.blank();
-    writer.text(0, caution::IN_ONE_LINE);
+    writer.head("Cautions");
+    for line in caution::IN_FULL {
+        writer.bullet(line);
+    }
     writer.finish()
 }
 

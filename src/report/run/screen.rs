@@ -6,6 +6,7 @@ use anstyle::{AnsiColor, Style};
 use jiff::{Timestamp, ZonedDateTime};
 
 use super::big::big;
+use crate::caution;
 use crate::report::look::Look;
 use crate::report::wrap::{display_width, wrap};
 use crate::run::{Mishap, Notice, PageState, State, clock_words, instructions, rescues, span_words};
@@ -13,7 +14,9 @@ use crate::run::{Mishap, Notice, PageState, State, clock_words, instructions, re
 /// What the screen shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum RunPane {
-    /// The list before the first coat, at this item; `len` is "all gone through".
+    /// The cautions in full, before anything else.
+    Cautions,
+    /// The list before the first coat, at this item.
     Checklist(usize),
     /// Only the two questions that are asked again after a pause: mask (0) and flames (1).
     Again(usize),
@@ -51,6 +54,7 @@ pub fn run_screen(view: &RunView<'_>, look: &Look, rows: usize) -> Vec<String> {
     let mut sheet = Sheet { look, lines: Vec::new() };
     head(&mut sheet, view);
     let keys = match view.pane {
+        RunPane::Cautions => cautions(&mut sheet, view),
         RunPane::Checklist(at) => checklist(&mut sheet, view, at),
         RunPane::Again(at) => again(&mut sheet, at),
         RunPane::Coats => coats(&mut sheet, view, rows),
@@ -140,6 +144,17 @@ fn head(sheet: &mut Sheet<'_>, view: &RunView<'_>) {
     };
     sheet.paragraph(&format!("{clock}  {name}{many}, {can}{left}"), Style::new().bold());
     sheet.blank();
+}
+
+fn cautions(sheet: &mut Sheet<'_>, view: &RunView<'_>) -> String {
+    if let Some(page) = view.state.pages.get(view.page) {
+        sheet.paragraph(&page.spec.answer, Style::new().bold());
+        sheet.blank();
+    }
+    for caution in caution::IN_FULL {
+        sheet.hanging("• ", caution, Style::new());
+    }
+    "space: go on · q: leave".to_owned()
 }
 
 fn checklist(sheet: &mut Sheet<'_>, view: &RunView<'_>, at: usize) -> String {

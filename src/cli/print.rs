@@ -1,0 +1,117 @@
+//! `coatbell print`: the bench sheet, for phone and paper.
+
+use std::io::IsTerminal;
+use std::path::Path;
+
+use clap::Args;
+use serde::Serialize;
+
+use super::common::Format;
+use super::inputs::Inputs;
+use super::page_arguments::{MaskArguments, PageArguments, SealerArguments};
+use super::{Context, Exit, Failure, output, shelves};
+use crate::caution;
+use crate::finding::Level;
+use crate::page::Sheet;
+use crate::plan::{Request, SEED, make};
+use crate::report::{plan_html, short_answer, to_json};
+
+const NAME: &str = "print";
+
+const EXAMPLES: &str = "\
+Examples:
+  coatbell print page.toml --room room.toml -o page.html
+  coatbell print page.toml --sealer acrylic-satin --start 18:00 --units us -o page.html
+";
+
+/// What `print` takes.
+#[derive(Debug, Args)]
+#[command(before_help = EXAMPLES, help_template = super::arguments::HELP_TEMPLATE)]
+pub(super) struct PrintArguments {
+    #[command(flatten)]
+    page: PageArguments,
+
+    #[command(flatten)]
+    sealer: SealerArguments,
+
+    #[command(flatten)]
+    mask: MaskArguments,
+}
+
+/// What was written, for programs.
+#[derive(Debug, Serialize)]
+struct Printed<'a> {
+    schema: &'static str,
+    version: &'static str,
+    verdict: Level,
+    answer: &'a str,
+    cautions: Vec<String>,
+    file: String,
+    bytes: usize,
+    sheets: usize,
+}
+
+/// Plans the page and writes its sheet; ends with 4 if the answer is `hold`.
+pub(super) fn run(arguments: &PrintArguments, context: &Context) -> Result<Exit, Failure> {
+    let target = target(arguments.page.page.as_deref(), context)?;
+    if arguments.sealer.sealer.len() > 1 {
+        let message = "a sheet is for one sealer";
+        return Err(Failure::usage("several-sealers", message, "name one sealer; `coatbell plan` compares them"));
+    }
+    let catalog = shelves::catalog(context, NAME)?;
+    let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, &catalog, context, NAME)?;
+    let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
+    let request = Request {
+        sheet: &sheet,
+        sealer: inputs.sealers.first(),
+        room: inputs.room.as_ref(),
+        room_named: inputs.room_named,
+        respirator: arguments.mask.kind(),
+        start: &inputs.start,
+        now: &context.now,
+        seed: SEED,
+        why: false,
+    };
+    let plan = make(&request, &catalog);
+    let html = plan_html(&plan, &context.look());
+    let Some(path) = target else {
+        output::raw(context, &html)?;
+        return Ok(Exit::of(plan.verdict, context.exit_zero));
+    };
+    output::file(context, path, &html)?;
+    match context.format {
+        Format::Json => output::to_stdout(
+            to_json(&Printed {
+                schema: "coatbell.print/1",
+                version: env!("CARGO_PKG_VERSION"),
+                verdict: plan.verdict,
+                answer: &plan.answer,
+                cautions: caution::in_full(),
+                file: path.display().to_string(),
+                bytes: html.len(),
+                sheets: 1,
+            })
+            .trim_end(),
+        )?,
+        Format::Text => output::to_stdout(short_answer(&plan, &context.look()).trim_end())?,
+    }
+    Ok(Exit::of(plan.verdict, context.exit_zero))
+}
+
+/// Where the sheet goes: a file, or with `None` a pipe. On a screen the text of a web page helps nobody.
+fn target<'c>(page: Option<&Path>, context: &'c Context) -> Result<Option<&'c Path>, Failure> {
+    if let Some(path) = &context.output {
+        return Ok(Some(path));
+    }
+    if context.format == Format::Json {
+        let message = "with `--json` the sheet needs a file of its own";
+        return Err(Failure::usage("no-file", message, "add `-o sheet.html`"));
+    }
+    if std::io::stdout().is_terminal() {
+        let stem = page.and_then(Path::file_stem).map_or_else(|| "sheet".into(), |stem| stem.to_string_lossy());
+        let name = if stem == "-" { "sheet".into() } else { stem };
+        let message = "the sheet is a file for a browser, not for this screen";
+        return Err(Failure::usage("no-file", message, format!("add `-o {name}.html`, then open that file")));
+    }
+    Ok(None)
+}

@@ -1,0 +1,310 @@
+//! The bench sheet and its drawings: what they show, what they never contain, how the commands end.
+
+use coatbell::plan::Plan;
+use coatbell::quantity::Units;
+use coatbell::report::{Drawing, Look, plan_html, plan_svg};
+
+use super::harness::{Bench, PAGE};
+use super::sample_plans::{all, care, go, hold_bare, hold_with_coats, hostile, look};
+
+/// The document without its style, script and calendar, which have tests of their own.
+fn content(html: &str) -> String {
+    let mut rest = html;
+    let mut kept = String::new();
+    for (open, close) in [("<style>", "</style>"), ("base64,", "\""), ("<script>", "</script>")] {
+        if let Some((before, after)) = rest.split_once(open)
+            && let Some((_, after)) = after.split_once(close)
+        {
+            kept.push_str(before);
+            kept.push_str(open);
+            kept.push('…');
+            kept.push_str(close);
+            rest = after;
+        }
+    }
+    kept.push_str(rest);
+    kept.replace("><", ">\n<")
+}
+
+/// The tags of a document in order, without what is written between them or in their attributes.
+fn tags(document: &str) -> Vec<String> {
+    let mut names = Vec::new();
+    let mut rest = document;
+    while let Some((_, after)) = rest.split_once('<') {
+        let name: String = after.chars().take_while(|letter| !letter.is_whitespace() && *letter != '>').collect();
+        // A tag ends at the first `>` outside of quotes.
+        let mut quoted = false;
+        let end = after.find(|letter| {
+            quoted ^= letter == '"';
+            letter == '>' && !quoted
+        });
+        rest = &after[end.expect("every tag ends")..];
+        if matches!(name.as_str(), "style" | "script") {
+            let close = format!("</{name}>");
+            rest = &rest[rest.find(&close).expect("a closing tag")..];
+        }
+        names.push(name);
+    }
+    names
+}
+
+/// Whether every element is closed in its order.
+fn is_well_formed(document: &str) -> bool {
+    const VOID: [&str; 4] = ["meta", "input", "!DOCTYPE", "br"];
+    let mut open: Vec<String> = Vec::new();
+    for name in tags(document) {
+        if let Some(name) = name.strip_prefix('/') {
+            if open.pop().as_deref() != Some(name) {
+                return false;
+            }
+        } else if !VOID.contains(&name.as_str()) {
+            open.push(name);
+        }
+    }
+    open.is_empty()
+}
+
+fn shown(text: &str) -> String {
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
+}
+
+#[test]
+fn the_sheet_of_a_plain_plan() {
+    insta::assert_snapshot!(content(&plan_html(&go(), &look())));
+}
+
+#[test]
+fn the_sheet_of_a_plan_on_hold_in_inches() {
+    let look = Look { units: Units::Us, ..look() };
+    insta::assert_snapshot!(content(&plan_html(&hold_with_coats(), &look)));
+}
+
+#[test]
+fn the_drawings_of_a_plain_plan() {
+    for drawing in Drawing::ALL {
+        let svg = plan_svg(&go(), &look(), &[drawing]).expect("coats to draw");
+        let (head, body) = svg.split_once("</style>").expect("a style");
+        insta::assert_snapshot!(
+            format!("drawing_{drawing:?}").to_lowercase(),
+            format!("{}…{}", head.split_once("<style>").expect("a style").0, body.replace("><", ">\n<"))
+        );
+    }
+}
+
+#[test]
+fn every_sample_is_whole_small_and_alone() {
+    for units in [Units::Metric, Units::Us] {
+        let look = Look { units, ..look() };
+        for (name, plan) in all() {
+            let html = plan_html(&plan, &look);
+            assert!(html.len() <= 150_000, "{name}: {} bytes", html.len());
+            assert!(is_well_formed(&html), "{name}: an element is not closed");
+            for outside in
+                ["http:", "https:", "src=", "url(", "@import", "<link", "<iframe", "<base", "<form", " style="]
+            {
+                assert!(!html.contains(outside), "{name}: holds `{outside}`");
+            }
+            if let Ok(svg) = plan_svg(&plan, &look, &Drawing::ALL) {
+                assert!(is_well_formed(&svg), "{name}: an element of the drawing is not closed");
+                assert_eq!(svg.matches("http").count(), 1, "{name}: only the name of the format is an address");
+            }
+        }
+    }
+}
+
+#[test]
+fn nothing_of_the_plan_is_left_out() {
+    for (name, plan) in [("go", go()), ("care", care()), ("hold", hold_with_coats())] {
+        let html = plan_html(&plan, &look());
+        let said = plan.findings.iter().map(|finding| &finding.text);
+        let said = said.chain(plan.findings.iter().filter_map(|finding| finding.remedy.as_ref()));
+        let said = said.chain(&plan.cautions).chain(plan.preflight.iter().map(|check| &check.text));
+        let said = said.chain(plan.would_change.iter().map(|change| &change.text)).chain([&plan.answer]);
+        for text in said.chain(plan.runners_up.iter().map(|other| &other.reason)) {
+            assert!(html.contains(&shown(text)), "{name}: no `{text}`");
+        }
+        assert_eq!(html.matches("type=\"checkbox\"").count(), plan.preflight.len(), "{name}: a box for each check");
+        let at = |text: &str| html.find(text).unwrap_or_else(|| panic!("{name}: no `{text}`"));
+        assert!(at("class=\"verdict") < at("For your safety"), "{name}");
+        assert!(at("For your safety") < at("class=\"coats\""), "{name}");
+    }
+}
+
+#[test]
+fn the_coat_table_has_the_seconds_of_a_pass_and_the_whole_last_wait() {
+    let html = plan_html(&go(), &look());
+    for cell in [
+        "<td class=\"key\" data-label=\"One pass takes\">0.9 s</td>",
+        "19:20",
+        "15 min <span class=\"twin\">to coat 2</span>",
+    ] {
+        assert!(html.contains(cell), "no `{cell}`");
+    }
+}
+
+#[test]
+fn a_hostile_title_is_text_everywhere() {
+    const BAD: &str =
+        "</script><script>alert(1)</script><img src=x onerror=alert(1)>\"'><svg onload=alert(1)>&lt;\u{202E}x\u{200F}";
+    let with = |bad: &str| -> Plan {
+        let mut plan = hostile();
+        plan.coats.iter_mut().for_each(|coat| coat.starts_at = Some("2026-11-28T18:05:00+01:00".into()));
+        for text in
+            [&mut plan.page.title, &mut plan.page.paper, &mut plan.sealer.name, &mut plan.sealer.id, &mut plan.answer]
+        {
+            *text = bad.into();
+        }
+        plan.page.finish = Some(bad.into());
+        plan.coats[0].start_corner = bad.into();
+        plan.coats[0].label_applied = vec![bad.into()];
+        plan.coats[0].limited_by = bad.into();
+        plan.findings[0].text = bad.into();
+        plan.findings[0].remedy = Some(bad.into());
+        plan.findings[0].source = Some(bad.into());
+        plan.cautions[0] = bad.into();
+        plan.preflight[0].text = bad.into();
+        plan.preflight[0].id = bad.into();
+        plan.milestones[0].text = bad.into();
+        plan.runners_up[0].sealer = bad.into();
+        plan.runners_up[0].reason = bad.into();
+        plan
+    };
+    let (bad, tame) = (with(BAD), with("Tame"));
+    let html = plan_html(&bad, &look());
+    assert_eq!(tags(&html), tags(&plan_html(&tame, &look())), "a text has become markup");
+    assert!(html.contains("&lt;img src=x onerror=alert(1)&gt;"));
+    let hidden = |letter: char| {
+        letter != '\n' && (letter.is_control() || matches!(letter, '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}'))
+    };
+    assert!(!html.contains(hidden), "a hidden or direction-changing character is left");
+    assert!(html.contains("\\u{202e}"), "it is shown instead");
+    let svg = plan_svg(&bad, &look(), &Drawing::ALL).expect("coats to draw");
+    // A longer text takes more lines, each an element of its own; nothing else may come of it.
+    let kinds = |document: &str| {
+        let (mut words, mut rest) = (0, Vec::new());
+        for tag in tags(document) {
+            if tag == "text" || tag == "/text" { words += 1 } else { rest.push(tag) }
+        }
+        (words > 0, rest)
+    };
+    assert_eq!(kinds(&svg), kinds(&plan_svg(&tame, &look(), &Drawing::ALL).expect("coats to draw")));
+    assert!(!svg.contains(hidden));
+    // The data of the script is JSON that no text can end or break.
+    let (_, data) = html.split_once("data-plan=\"\">").expect("data for the script");
+    let data: serde_json::Value = serde_json::from_str(data.split_once("</script>").expect("its end").0).expect("JSON");
+    assert!(data["title"].as_str().is_some_and(|title| title.starts_with("</script><script>")));
+}
+
+#[test]
+fn nobody_sprays_by_a_plan_on_hold() {
+    for plan in [hold_bare(), hold_with_coats()] {
+        let html = plan_html(&plan, &look());
+        let (_, body) = html.split_once("<body>").expect("a body");
+        let (body, _) = body.rsplit_once("<script>").expect("the script");
+        assert!(!body.contains("data-sprayed") && !body.contains("data-live"), "a plan on hold is not run");
+        assert!(body.contains("On hold: nothing to spray yet."));
+    }
+    assert!(plan_html(&hold_with_coats(), &look()).contains("marked ON HOLD"));
+    assert!(plan_svg(&hold_bare(), &look(), &Drawing::ALL).is_err());
+}
+
+#[test]
+fn only_the_script_of_the_sheet_may_run() {
+    let html = plan_html(&go(), &look());
+    let policy = html.split("Content-Security-Policy\" content=\"").nth(1).and_then(|rest| rest.split('"').next());
+    let policy = policy.expect("a policy");
+    assert!(policy.starts_with("default-src 'none'; script-src 'sha256-"), "{policy}");
+    assert!(!policy.contains("unsafe-eval") && !policy.contains("connect-src"), "{policy}");
+}
+
+#[test]
+fn a_film_is_drawn_as_long_as_it_is_thick() {
+    let svg = plan_svg(&go(), &look(), &[Drawing::Film]).expect("coats to draw");
+    let widths: Vec<f64> = svg
+        .split("<rect class=\"film-wet\"")
+        .skip(1)
+        .filter_map(|rest| rest.split(" width=\"").nth(1)?.split('"').next()?.parse().ok())
+        .collect();
+    let plan = go();
+    let ratio = plan.coats[1].wet_film_um.p50 / plan.coats[0].wet_film_um.p50;
+    assert!((widths[1] / widths[0] - ratio).abs() < 0.02, "{widths:?}");
+}
+
+#[test]
+fn a_sheet_is_drawn_to_scale_with_all_its_passes() {
+    let plan = go();
+    let svg = plan_svg(&plan, &look(), &[Drawing::Passes]).expect("coats to draw");
+    let sheet = svg.split("<rect class=\"sheet\"").nth(1).expect("a sheet");
+    let figure = |name: &str| -> f64 {
+        let value = sheet.split(&format!(" {name}=\"")).nth(1).and_then(|rest| rest.split('"').next());
+        value.expect("a figure").parse().expect("a number")
+    };
+    let ratio = figure("height") / figure("width");
+    assert!((ratio - plan.page.height_cm / plan.page.width_cm).abs() < 0.01, "{ratio}");
+    let passes: usize = plan.coats.iter().map(|coat| coat.passes).sum();
+    assert_eq!(svg.matches("class=\"head-of-pass\"").count(), passes);
+    assert_eq!(svg.matches(">start</text>").count(), plan.coats.len());
+}
+
+#[test]
+fn print_writes_a_file_and_says_the_answer() {
+    let bench = Bench::with("heron.toml", PAGE);
+    insta::assert_snapshot!(bench.transcript(&["print", "heron.toml", "--room", "window-open", "-o", "heron.html"]));
+    let html = std::fs::read_to_string(bench.path("heron.html")).expect("the sheet");
+    assert!(html.starts_with("<!DOCTYPE html><html lang=\"en\">") && html.ends_with("</html>\n"));
+    insta::assert_snapshot!(bench.transcript(&[
+        "print",
+        "heron.toml",
+        "--room",
+        "window-open",
+        "-o",
+        "heron.html",
+        "--json"
+    ]));
+    insta::assert_snapshot!(bench.transcript(&["print", "heron.toml", "-q", "-o", "heron.html"]));
+    let piped = bench.command().args(["print", "heron.toml"]).output().expect("the binary runs");
+    assert!(piped.stdout.starts_with(b"<!DOCTYPE html>") && piped.stderr.is_empty());
+}
+
+#[test]
+fn print_refuses_what_makes_no_sheet() {
+    let bench = Bench::with("heron.toml", PAGE);
+    insta::assert_snapshot!(bench.transcript(&["print", "heron.toml", "--json"]));
+    insta::assert_snapshot!(bench.transcript(&[
+        "print",
+        "heron.toml",
+        "--sealer",
+        "acrylic-satin,acrylic-gloss",
+        "-o",
+        "x.html"
+    ]));
+    insta::assert_snapshot!(bench.transcript(&["print", "heron.toml", "-o", "heron.toml"]));
+    insta::assert_snapshot!(bench.transcript(&["print", "heron.tml", "-o", "x.html"]));
+}
+
+#[test]
+fn print_of_a_page_on_hold_ends_so() {
+    let bench = Bench::with("heron.toml", PAGE.replace("finished = \"5 days ago\"\n", ""));
+    let printed = |more: &[&str]| {
+        let mut command = bench.command();
+        command.args(["print", "heron.toml", "-o", "heron.html"]).args(more);
+        command.output().expect("the binary runs").status.code()
+    };
+    assert_eq!(printed(&[]), Some(4));
+    assert_eq!(printed(&["--exit-zero"]), Some(0));
+}
+
+#[test]
+fn plan_gives_each_drawing_alone() {
+    let bench = Bench::with("heron.toml", PAGE);
+    for (drawing, mark) in
+        [("passes", "head-of-pass"), ("timeline", "drying"), ("air", "class=\"face\""), ("film", "film-wet")]
+    {
+        let output = bench.command().args(["plan", "heron.toml", "--format", "svg", "--drawing", drawing]).output();
+        let svg = String::from_utf8(output.expect("the binary runs").stdout).expect("UTF-8");
+        let (_, drawn) = svg.split_once("</style>").expect("a style");
+        assert!(svg.starts_with("<svg xmlns=") && drawn.contains(mark), "{drawing}: {drawn}");
+    }
+    insta::assert_snapshot!(bench.transcript(&["plan", "heron.toml", "--drawing", "air"]));
+    insta::assert_snapshot!(bench.transcript(&["layers", "heron.toml", "--format", "svg"]));
+}

@@ -1,0 +1,1 @@
+//! Reminders on the desktop.

@@ -1,0 +1,6 @@
+//! Against the outside world: a real browser. Where it is missing a test says so in one line and ends, unless
+//! `COATBELL_LIVE=1` is set, as in `.ci/run`.
+
+mod driver;
+mod run;
+mod sheets;
