@@ -81,8 +81,10 @@ pub struct Sealer {
     pub delivery: Delivery,
     /// Volume solids, fraction, for display; the film is computed from the composition.
     pub volume_solids: Triple,
-    /// Discharge at 22 °C, g/s.
+    /// Discharge at 22 °C, g/s: measured where the can's own was, else the profile's.
     pub discharge_g_s: Triple,
+    /// The profile's discharge at 22 °C, g/s, also where the can's own was measured.
+    pub profile_discharge_g_s: Triple,
     /// Trade distance, cm, low and high.
     pub practice_distance_cm: (f64, f64),
     /// Touch-dry, min.
@@ -117,4 +119,13 @@ pub struct Sealer {
     pub note: Option<String>,
     /// What the figures stand on.
     pub grounds: FigureGrounds,
+}
+
+impl Sealer {
+    /// How much stronger than its most likely rate a can is taken to spray where people are warned: the larger of the
+    /// profile's and the can's own rate that nine cans in ten stay below, over the most likely rate. At least one.
+    pub fn strength_for_warnings(&self) -> f64 {
+        let strong = self.profile_discharge_g_s.at(0.9).max(self.discharge_g_s.at(0.9));
+        (strong / self.discharge_g_s.mode()).max(1.0)
+    }
 }

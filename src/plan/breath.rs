@@ -39,12 +39,15 @@ pub(super) fn run(
     drying: &[CoatDrying<'_>],
 ) -> Run {
     let rules = &bench.catalog.rules;
+    // The plan is made for the most likely can; people are warned for a strong one.
+    let strength = sealer.strength_for_warnings();
     let mut placed: Vec<CoatAir> = Vec::new();
     let mut waits = Vec::new();
     let mut starts_min = Vec::new();
     let mut clock_s = 0.0;
     for (coat, dried) in coats.iter().zip(drying) {
-        placed.push(coat_air(&coat.deposit, coat.pattern.spray_s, &dried.released).shifted(clock_s));
+        let released = coat_air(&coat.deposit, coat.pattern.spray_s, &dried.released, strength);
+        placed.push(released.shifted(clock_s));
         starts_min.push(clock_s / MINUTE_S);
         let so_far = run_air(request, bench, sealer, placed.clone());
         let back_min = times_after_last(&so_far, bench.catalog).return_masked_min.map(f64::from);
@@ -73,12 +76,12 @@ fn run_air(request: &Request<'_>, bench: &Bench<'_>, sealer: &Sealer, coats: Vec
 ///
 /// Propellant, flash-off and overspray go while spraying; what landed, on the page and beside it, goes as the film
 /// dries; the solids of the overspray are the mist. Together with the solids that landed they add up to what left the
-/// can.
-pub(super) fn coat_air(deposit: &Deposit<'_>, spray_s: f64, released: &ReleaseCurve<'_>) -> CoatAir {
+/// can, times `strength`: how much more than the deposit's own rate the can is taken to give.
+pub(super) fn coat_air(deposit: &Deposit<'_>, spray_s: f64, released: &ReleaseCurve<'_>, strength: f64) -> CoatAir {
     let mut releases = Vec::new();
     let mut add = |component: &Component, mass_g: f64, shape: Shape| {
         if mass_g > 0.0 {
-            releases.push(Release { component: component.clone(), mass_g, start_s: 0.0, shape });
+            releases.push(Release { component: component.clone(), mass_g: mass_g * strength, start_s: 0.0, shape });
         }
     };
     let steady = Shape::Steady { duration_s: spray_s };

@@ -160,7 +160,8 @@ pub fn safety_of_amount(amount: &Amount<'_>, catalog: &Catalog) -> Safety {
     };
     let laid = deposit(&spray, &plume, &setting, &pattern);
     let released = bench.drier(bench.air.air).dry(&laid.landed, 0.0).released;
-    let coat = coat_air(&laid, spray_s, &released);
+    // The amount was weighed, so the can's strength is in it already.
+    let coat = coat_air(&laid, spray_s, &released, 1.0);
     let starts_s: Vec<f64> = (0..amount.coats.max(1)).map(|n| n as f64 * amount.every_min * MINUTE_S).collect();
     let coats: Vec<CoatAir> = starts_s.iter().map(|start| coat.shifted(*start)).collect();
     let run = RunAir {

@@ -70,6 +70,21 @@ impl Browser {
         self.session("POST", "/goog/cdp/execute", &json!({ "cmd": command, "params": parameters }))
     }
 
+    /// The open page as a file for a printer, in Base64. A browser on a busy machine now and then says that printing failed
+    /// and does it when asked again.
+    pub(super) fn printed(&self, paper: &Value) -> String {
+        let command = json!({ "cmd": "Page.printToPDF", "params": paper });
+        let path = format!("/session/{}/goog/cdp/execute", self.session);
+        for _ in 0..5 {
+            match self.try_call("POST", &path, &command) {
+                Ok(printed) => return printed["data"].as_str().expect("a file").to_owned(),
+                Err(said) => assert!(said.contains("Printing failed"), "{said}"),
+            }
+            std::thread::sleep(Duration::from_millis(500));
+        }
+        panic!("the browser does not print");
+    }
+
     /// The value of an expression in the page, waited for; works with the page's own scripts off as well.
     pub(super) fn value(&self, expression: &str) -> Value {
         let wanted = json!({ "expression": expression, "returnByValue": true, "awaitPromise": true });
@@ -103,6 +118,10 @@ impl Browser {
     }
 
     fn call(&self, method: &str, path: &str, body: &Value) -> Value {
+        self.try_call(method, path, body).unwrap_or_else(|said| panic!("{path}: {said}"))
+    }
+
+    fn try_call(&self, method: &str, path: &str, body: &Value) -> Result<Value, String> {
         let body = body.to_string();
         let mut stream = TcpStream::connect(("127.0.0.1", self.port)).expect("the driver listens");
         stream.set_read_timeout(Some(Duration::from_secs(120))).expect("a timeout can be set");
@@ -116,8 +135,10 @@ impl Browser {
         let answer = read_body(&mut BufReader::new(stream));
         let mut answer: Value = serde_json::from_str(&answer).unwrap_or_else(|error| panic!("{error}: {answer:.200}"));
         let value = answer["value"].take();
-        assert!(value.get("error").is_none(), "{path}: {} {}", value["error"], value["message"]);
-        value
+        match value.get("error") {
+            Some(error) => Err(format!("{error} {}", value["message"])),
+            None => Ok(value),
+        }
     }
 }
 

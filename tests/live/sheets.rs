@@ -68,6 +68,11 @@ fn strained() -> Vec<(String, Plan, Units)> {
         })
         .collect();
     let go = sample_plans::go();
+    let mut markup = go.clone();
+    markup.page.title = "</script><script>alert(1)</script><img src=x onerror=alert(1)>\"'<svg onload=alert(1)>".into();
+    markup.sealer.name.clone_from(&markup.page.title);
+    markup.preflight[0].id.clone_from(&markup.page.title);
+    plans.push(("markup-for-a-title".into(), markup, Units::Metric));
     let mut one = go.clone();
     one.coats.truncate(1);
     plans.push(("one-coat".into(), one, Units::Metric));
@@ -149,7 +154,8 @@ fn audit(browser: &Browser) -> Vec<String> {
 }
 
 /// What the console said, and what was asked of the network besides the file itself.
-fn logged(browser: &Browser) -> Vec<String> {
+fn logged(browser: &Browser, file: &Path) -> Vec<String> {
+    let own = format!("file://{}", file.display());
     let console = browser.log("browser").into_iter().map(|entry| format!("console: {}", entry["message"]));
     let asked = browser.log("performance").into_iter().filter_map(|entry| {
         let message: Value = serde_json::from_str(entry["message"].as_str()?).ok()?;
@@ -158,7 +164,7 @@ fn logged(browser: &Browser) -> Vec<String> {
             return None;
         }
         let url = message["params"]["request"]["url"].as_str()?;
-        (!url.starts_with("file:") && !url.starts_with("data:")).then(|| format!("asked for {url}"))
+        (url != own && !url.starts_with("data:")).then(|| format!("asked for {url}"))
     });
     console.chain(asked).collect()
 }
@@ -187,7 +193,7 @@ fn every_sheet_is_whole_on_every_screen() {
             media(&browser, "print", true);
             let state = format!("{} on paper, scripts {scripts}", sheet.name);
             wrong.extend(audit(&browser).into_iter().map(|line| format!("{state}: {line}")));
-            wrong.extend(logged(&browser).into_iter().map(|line| format!("{}: {line}", sheet.name)));
+            wrong.extend(logged(&browser, &sheet.file).into_iter().map(|line| format!("{}: {line}", sheet.name)));
         }
     }
     assert!(wrong.is_empty(), "{} things are wrong:\n{}", wrong.len(), wrong.join("\n"));
@@ -196,8 +202,7 @@ fn every_sheet_is_whole_on_every_screen() {
 /// Pages of a printed file: each has one page object.
 fn pages(browser: &Browser, wide_in: f64, high_in: f64) -> usize {
     let paper = json!({ "paperWidth": wide_in, "paperHeight": high_in, "printBackground": true });
-    let printed = browser.debug("Page.printToPDF", &paper);
-    let file = base64(printed["data"].as_str().expect("a file"));
+    let file = base64(&browser.printed(&paper));
     let text = String::from_utf8_lossy(&file);
     text.split("/Type")
         .skip(1)

@@ -7,7 +7,7 @@ use coatbell::catalog::{Catalog, Component, Part};
 use coatbell::diagnostic::SourceText;
 use coatbell::estimate::{Basis, Grounds, Triple};
 use coatbell::finding::Level;
-use coatbell::input::read_room;
+use coatbell::input::{read_room, read_sealer};
 
 use super::air_scenes::coats;
 
@@ -246,4 +246,19 @@ fn a_film_that_goes_on_drying_moves_the_last_crossing() {
     let times = assessed(&run).after_coats[0];
     assert!(times.clear_unmasked_min.is_none_or(|minutes| minutes > 60), "{times:?}");
     assert!(times.return_masked_min <= times.clear_unmasked_min || times.clear_unmasked_min.is_none());
+}
+
+#[test]
+fn people_are_warned_for_a_strong_can_even_if_theirs_is_weak() {
+    // The rule of this project, common practice, no source: a measurement makes the plan surer and never the warning
+    // milder.
+    let catalog = Catalog::builtin();
+    let profile = &catalog.sealers["acrylic-gloss"];
+    let weak = SourceText::new("weak.toml", "extends = \"acrylic-gloss\"\n[can]\ndischarge = \"0.5 g/s\"\n");
+    let strong = SourceText::new("strong.toml", "extends = \"acrylic-gloss\"\n[can]\ndischarge = \"2 g/s\"\n");
+    let own = |source: &SourceText| catalog.own_sealer(&read_sealer(source).expect("a can")).expect("a can");
+    let rate = |sealer: &coatbell::catalog::Sealer| sealer.strength_for_warnings() * sealer.discharge_g_s.mode();
+    assert!((rate(profile) - profile.discharge_g_s.at(0.9)).abs() < 1e-12);
+    assert!((rate(&own(&weak)) - profile.discharge_g_s.at(0.9)).abs() < 1e-12, "{}", rate(&own(&weak)));
+    assert!((rate(&own(&strong)) - 2.0).abs() < 1e-12, "{}", rate(&own(&strong)));
 }

@@ -118,6 +118,7 @@ pub(crate) fn read(
         delivery: delivery?,
         volume_solids: volume_solids?,
         discharge_g_s: discharge_g_s?,
+        profile_discharge_g_s: discharge_g_s?,
         practice_distance_cm: distance?,
         touch_min: touch_min?,
         recoat_min: recoat_min?,

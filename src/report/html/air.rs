@@ -15,17 +15,11 @@ pub(super) fn words(plan: &Plan, look: &Look) -> Markup {
         Some(minutes) => format!("{} after the last coat", minutes_in_words(i64::from(minutes))),
         None => "not today, not even after 24 h".to_owned(),
     };
-    let outdoors = plan.room.volume_m3.is_none() && plan.room.air_changes_per_h.is_none();
-    let leave = if outdoors {
-        "Step away, upwind, as soon as a coat is on."
-    } else {
-        "Leave the room as soon as a coat is on."
-    };
     let mask = &air.respirator;
     html! {
         section class="breathing" {
             h2 { "Back in the air: " (air.verdict.word().to_uppercase()) }
-            p { (leave) }
+            p { (leave(plan)) " as soon as a coat is on." }
             dl {
                 div { dt { "You, mask on" } dd { (after(air.return_masked_min)) } }
                 div { dt { "You, no mask" } dd { (after(air.clear_unmasked_min)) } }
@@ -44,5 +38,14 @@ pub(super) fn words(plan: &Plan, look: &Look) -> Markup {
                 }
             }
         }
+    }
+}
+
+/// What to do as soon as a coat is on.
+pub(super) fn leave(plan: &Plan) -> &'static str {
+    if plan.room.volume_m3.is_none() && plan.room.air_changes_per_h.is_none() {
+        "Step away, upwind,"
+    } else {
+        "Leave the room"
     }
 }

@@ -33,6 +33,8 @@ struct LiveCoat {
 struct Live {
     id: String,
     title: String,
+    /// What to do as soon as a coat is on.
+    leave: &'static str,
     coats: Vec<LiveCoat>,
     back_min: Option<u32>,
     unmasked_min: Option<u32>,
@@ -124,6 +126,7 @@ fn data(plan: &Plan, look: &Look) -> String {
     let live = Live {
         id: identity(parts.into_iter().chain(starts)),
         title: escape_untrusted(&plan.page.title),
+        leave: super::air::leave(plan),
         coats,
         back_min: air.and_then(|air| air.return_masked_min),
         unmasked_min: air.and_then(|air| air.clear_unmasked_min),

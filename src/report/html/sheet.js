@@ -70,7 +70,11 @@
 
     let state = { done: [], checked: [], rung: [], seen: 0, leap: 0 };
     let kept = true;
-    try { state = Object.assign(state, JSON.parse(localStorage.getItem(key) || "{}")); } catch { kept = false; }
+    try {
+      const stored = JSON.parse(localStorage.getItem(key) || "{}");
+      if (["done", "checked", "rung"].every((list) => stored[list] === undefined || Array.isArray(stored[list]))) Object.assign(state, stored);
+      state.done.length = Math.min(state.done.length, coats.length);
+    } catch { kept = false; }
     const save = () => {
       try { localStorage.setItem(key, JSON.stringify(state)); } catch { kept = false; }
       if (!kept) panel.querySelector(".keep").textContent =
@@ -186,13 +190,14 @@
       else if (waiting) show("now", `${capital(at.name)}: at ${clock(at.due)}`);
       else show("now", count === 0 ? `${capital(at.name)}: when you are ready` : `${capital(at.name)}: now`);
       show("clock", at.ended && !waiting ? "done" : count === 0 && !waiting ? "ready" : waiting ? left : `${left} over`);
+      part("clock").classList.toggle("long", part("clock").textContent.length > 5);
       show("line", at.ended ? "" : coats[count].line + (at.closes ? `; no later than ${clock(at.closes)}` : ""));
       show("back", count === 0 ? "" : air().map(([words, when]) =>
         when === null ? `${words}: not today` : now >= when ? `${words}: now` : `${words}: at ${clock(when)}`).join("; ") + ".");
       if (at.closes && now > at.closes) warn("The recoat window has closed: leave the page alone until the can's label allows the next coat.");
       button.hidden = at.ended === true;
       if (!at.ended) {
-        button.textContent = `${capital(at.name)}: sprayed`;
+        show("sprayed", `Press when coat ${count + 1} is sprayed`);
         part("beat").textContent = beating ? "Stop the beat" : `Beat: ${coats[count].passes} × ${coats[count].pass_s} s`;
       }
       part("beat").hidden = at.ended === true;
@@ -269,7 +274,7 @@
       state.done.push(now);
       state.leap = 0;
       const early = count > 0 && now < at.due ? ` That was ${inWords(at.due - now)} early: look whether the film is dry enough.` : "";
-      say(`${capital(coats[count].name)} is written down. Leave the room.${early}`);
+      say(`${capital(coats[count].name)} is written down. ${plan.leave} now.${early}`);
       save();
       stayAwake();
       log();
