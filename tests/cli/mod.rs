@@ -20,6 +20,6 @@ mod plan_json;
 mod plan_text;
 mod readme;
 mod safety;
-mod seal;
 pub(crate) mod sample_plans;
+mod seal;
 mod usage;

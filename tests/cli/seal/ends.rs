@@ -50,8 +50,18 @@ fn ctrl_c_and_term_keep_the_run_and_say_how_to_go_on() {
 fn grams_are_kept_and_a_coat_taken_back_gives_them_back() {
     let studio = Studio::new();
     studio.bench.write("can.toml", "extends = \"acrylic-satin\"\n[can]\nnet = \"300 g\"\nleft = \"100 g\"\n");
-    let arguments =
-        ["seal", "page.toml", "--room", "room.toml", "--sealer", "can.toml", "--yes", "--masked", "--no-flames", "--json"];
+    let arguments = [
+        "seal",
+        "page.toml",
+        "--room",
+        "room.toml",
+        "--sealer",
+        "can.toml",
+        "--yes",
+        "--masked",
+        "--no-flames",
+        "--json",
+    ];
     let mut command = studio.command(&arguments);
     command.stdin(std::process::Stdio::piped());
     let mut run = Watched::of(command);

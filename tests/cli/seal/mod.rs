@@ -148,6 +148,7 @@ pub(crate) fn count(events: &[serde_json::Value], name: &str) -> usize {
 
 /// Whether a program is there.
 pub(crate) fn there(program: &str) -> bool {
-    std::env::var_os("PATH").is_some_and(|path| std::env::split_paths(&path).any(|folder| folder.join(program).exists()))
+    std::env::var_os("PATH")
+        .is_some_and(|path| std::env::split_paths(&path).any(|folder| folder.join(program).exists()))
         || Path::new("/usr/bin").join(program).exists()
 }

@@ -56,7 +56,10 @@ fn a_journal_of_a_newer_version_or_a_damaged_one_is_left_alone() {
     let path = left_behind(&studio);
     let whole = std::fs::read_to_string(&path).expect("the journal");
     for (text, says) in [
-        (format!("{whole}{{\"v\":7,\"at\":\"2030-01-01T00:00:00Z\",\"event\":\"new\"}}\n"), "written by a newer coatbell"),
+        (
+            format!("{whole}{{\"v\":7,\"at\":\"2030-01-01T00:00:00Z\",\"event\":\"new\"}}\n"),
+            "written by a newer coatbell",
+        ),
         (whole.replacen("\"checked\"", "\"chequered\"", 1), "is not an entry of a run"),
         (format!("rubbish\n{whole}"), "line 1 of"),
     ] {
