@@ -21,5 +21,5 @@ mod plan_text;
 mod readme;
 mod safety;
 pub(crate) mod sample_plans;
-mod seal;
+pub(crate) mod seal;
 mod usage;

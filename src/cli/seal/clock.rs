@@ -26,13 +26,13 @@ pub(super) enum Clock {
 }
 
 impl Clock {
-    /// The clock of a run. `now` is the moment the program was told it is.
-    pub(super) fn of(spec: &RunSpec, now: Timestamp) -> Self {
+    /// The clock of a run that begins, or is taken up again. `now` is the moment the program was told it is.
+    pub(super) fn of(spec: &RunSpec, now: Timestamp, resumed: bool) -> Self {
         match spec.rehearsal {
             None => Self::Wall { offset: offset(now) },
             Some(speed) => {
                 // The fast clock went on while nobody looked, as the real one would have.
-                let passed_s = now.duration_since(spec.began_at).as_secs_f64().max(0.0);
+                let passed_s = if resumed { now.duration_since(spec.began_at).as_secs_f64().max(0.0) } else { 0.0 };
                 let from = spec.began_at.checked_add(seconds(passed_s * speed)).unwrap_or(now);
                 Self::Fast { from, since: Instant::now(), speed }
             }

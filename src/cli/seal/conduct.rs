@@ -76,7 +76,7 @@ pub(super) fn conduct(
     resumed: bool,
     context: &Context,
 ) -> Result<Exit, Failure> {
-    let clock = Clock::of(&conductor.state().spec, context.now.timestamp());
+    let clock = Clock::of(&conductor.state().spec, context.now.timestamp(), resumed);
     let stage = stage(context)?;
     let patience = Duration::from_secs_f64(conductor.state().pace().service_s.clamp(0.1, 60.0));
     let pane = if !options.confirmed && !conductor.state().all_sprayed() {

@@ -17,7 +17,7 @@ fn ctrl_c_and_term_keep_the_run_and_say_how_to_go_on() {
         run.signal(signal);
         let (ended, lines) = run.end();
         assert_eq!(ended, Some(code), "{lines:?}");
-        let text: String = lines.iter().map(|(_, line)| format!("{line} ")).collect();
+        let text = lines.iter().map(|(_, line)| line.as_str()).collect::<Vec<_>>().join(" ");
         assert!(text.contains("`coatbell seal --resume` goes on"), "{text}");
         let journal = studio.journals("runs").concat();
         assert_eq!(journal.matches("\"event\":\"coat_done\"").count(), 1);

@@ -1,5 +1,6 @@
 //! Runs conducted by the binary: rehearsed to the end, interrupted, killed, resumed, refused.
 
+pub(crate) mod bus;
 mod desktop;
 mod ends;
 mod kills;
@@ -7,7 +8,7 @@ mod refused;
 mod rehearsed;
 
 use std::io::{BufRead, BufReader};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
@@ -146,9 +147,21 @@ pub(crate) fn count(events: &[serde_json::Value], name: &str) -> usize {
     events.iter().filter(|event| event["event"] == name).count()
 }
 
-/// Whether a program is there.
-pub(crate) fn there(program: &str) -> bool {
-    std::env::var_os("PATH")
-        .is_some_and(|path| std::env::split_paths(&path).any(|folder| folder.join(program).exists()))
-        || Path::new("/usr/bin").join(program).exists()
+/// Says in one line why a test ends here.
+#[expect(clippy::print_stderr, reason = "a skipped test says why")]
+pub(crate) fn skipped(why: &str) {
+    eprintln!("skipped: {why}");
+}
+
+/// Whether the programs are there. In the long and the checked runs (`COATBELL_LIVE=1`) they have to be.
+pub(crate) fn there(programs: &[&str]) -> bool {
+    for program in programs {
+        let path = std::env::var_os("PATH").unwrap_or_default();
+        if !std::env::split_paths(&path).any(|folder| folder.join(program).exists()) {
+            assert!(std::env::var_os("COATBELL_LIVE").is_none(), "`{program}` is not installed");
+            skipped(&format!("`{program}` is not installed"));
+            return false;
+        }
+    }
+    true
 }

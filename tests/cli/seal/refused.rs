@@ -90,7 +90,7 @@ fn a_journal_of_another_user_is_not_taken_up() {
     let studio = Studio::new();
     let path = left_behind(&studio);
     if std::os::unix::fs::chown(&path, Some(12_345), None).is_err() {
-        eprintln!("skipped: only root can give a file to another user");
+        super::skipped("only root can give a file to another user");
         return;
     }
     refused(&studio, &RESUME, 1, "belongs to another user");
