@@ -2,7 +2,7 @@
 
 use coatbell::plan::Plan;
 use coatbell::quantity::Units;
-use coatbell::report::{Drawing, Look, plan_html, plan_svg};
+use coatbell::report::{Drawing, Look, Sheet, Step, plan_html, plan_svg, sheets_html};
 
 use super::harness::{Bench, PAGE};
 use super::sample_plans::{all, care, go, hold_bare, hold_with_coats, hostile, look};
@@ -206,6 +206,29 @@ fn nobody_sprays_by_a_plan_on_hold() {
     }
     assert!(plan_html(&hold_with_coats(), &look()).contains("marked ON HOLD"));
     assert!(plan_svg(&hold_bare(), &look(), &Drawing::ALL).is_err());
+}
+
+#[test]
+fn an_evening_is_a_list_of_steps_and_a_sheet_for_each_page() {
+    let (first, second) = (go(), care());
+    let sheets =
+        [Sheet { plan: &first, label: Some("page 1 of 2") }, Sheet { plan: &second, label: Some("page 2 of 2") }];
+    let steps = [("18:05", "Coat 1 of <b>Lighthouse</b>"), ("18:10", "Coat 1 of the second page")]
+        .map(|(at, text)| Step { at: at.into(), text: text.into() });
+    let html = sheets_html("Saturday", &sheets, &steps, &look());
+    assert!(is_well_formed(&html));
+    assert_eq!(html.matches("data-live=").count(), 2);
+    assert!(html.contains("<b>18:05</b> Coat 1 of &lt;b&gt;Lighthouse&lt;/b&gt;"));
+    let ids: Vec<&str> = html.split(" id=\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
+    let mut unique = ids.clone();
+    unique.sort_unstable();
+    unique.dedup();
+    assert_eq!(unique.len(), ids.len(), "{ids:?}");
+    // Each sheet keeps its own state, even two copies of one page at one time.
+    let twice = [Sheet { plan: &first, label: Some("copy 1") }, Sheet { plan: &first, label: Some("copy 2") }];
+    let html = sheets_html("Saturday", &twice, &[], &look());
+    let keys: Vec<&str> = html.split("{\"id\":\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
+    assert!(keys.len() == 2 && keys[0] != keys[1], "{keys:?}");
 }
 
 #[test]

@@ -23,7 +23,7 @@ pub(super) fn sheet(one: &Sheet<'_>, number: usize, look: &Look) -> Markup {
                 (head::cautions(plan))
                 (findings::points(plan))
             }
-            (live::panel(plan, look))
+            (live::panel(plan, one.label, look))
             (coats::table(plan, look))
             div class="columns" {
                 (drawn(plan, look, Drawing::Passes, "Where the hand goes"))
