@@ -6,6 +6,7 @@ mod ends;
 mod kills;
 mod refused;
 mod rehearsed;
+mod waits;
 
 use std::io::{BufRead, BufReader};
 use std::path::PathBuf;
@@ -148,9 +149,14 @@ pub(crate) fn count(events: &[serde_json::Value], name: &str) -> usize {
 }
 
 /// Says in one line why a test ends here.
-#[expect(clippy::print_stderr, reason = "a skipped test says why")]
 pub(crate) fn skipped(why: &str) {
-    eprintln!("skipped: {why}");
+    remark(&format!("skipped: {why}"));
+}
+
+/// A line beside the result of a test.
+#[expect(clippy::print_stderr, reason = "a test that was skipped, or that measured something, says so")]
+pub(crate) fn remark(line: &str) {
+    eprintln!("{line}");
 }
 
 /// Whether the programs are there. In the long and the checked runs (`COATBELL_LIVE=1`) they have to be.
