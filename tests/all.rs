@@ -1,6 +1,7 @@
 //! All integration tests in one binary, so that they link once.
 
 mod cli;
+mod damage;
 mod laws;
 mod live;
 mod pages;

@@ -1,5 +1,9 @@
 //! Shared by the integration tests: planning a page from text at a fixed moment.
 
+mod numbers;
+
+pub(crate) use numbers::Numbers;
+
 use coatbell::catalog::{Catalog, Sealer};
 use coatbell::diagnostic::SourceText;
 use coatbell::input::{PageInput, RoomInput, read_page, read_room, read_sealer};
