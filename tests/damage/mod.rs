@@ -15,7 +15,7 @@ use reading::{Depth, Watch};
 use samples::samples;
 use wounds::wound;
 
-use crate::support::Numbers;
+use crate::support::{Numbers, say};
 
 /// How many cases: the number of the environment, or the one of a normal run.
 fn count(variable: &str, normal: u64) -> u64 {
@@ -56,9 +56,9 @@ fn a_broken_file_is_answered_or_pointed_at() {
         });
         *outcomes.entry((named[0], outcome)).or_default() += 1;
     }
-    eprintln!("{cases} broken files; slowest {}; largest {} MB", watch.slowest(), watch.most_megabytes());
+    say(&format!("{cases} broken files; slowest {}; largest {} MB", watch.slowest(), watch.most_megabytes()));
     for ((wound, outcome), count) in &outcomes {
-        eprintln!("  {wound:<20} {outcome:<8} {count}");
+        say(&format!("  {wound:<20} {outcome:<8} {count}"));
     }
     assert!(faults.is_empty(), "{} faults, the first:\n{}", faults.len(), faults[..faults.len().min(20)].join("\n"));
     let of = |wanted: &str| outcomes.iter().filter(|((_, outcome), _)| *outcome == wanted).map(|(_, n)| n).sum::<u64>();

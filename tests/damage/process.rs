@@ -4,7 +4,7 @@ use super::count;
 use super::samples::{Kind, samples};
 use super::wounds::wound;
 use crate::cli::harness::{Bench, PAGE};
-use crate::support::Numbers;
+use crate::support::{Numbers, say};
 
 /// What is typed for a file of a kind.
 fn typed(kind: Kind, draw: &mut Numbers) -> Vec<&'static str> {
@@ -84,7 +84,7 @@ fn the_program_answers_or_points_at_a_broken_file() {
             _ => panic!("{what}"),
         }
     }
-    eprintln!("{cases} processes: {answered} answered, {refused} refused");
+    say(&format!("{cases} processes: {answered} answered, {refused} refused"));
     assert!(refused > 0 && answered > 0, "{answered} answered, {refused} refused");
 }
 

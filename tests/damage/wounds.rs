@@ -106,7 +106,7 @@ const WOUNDS: [(&str, Wound); 22] = [
         text.truncate(end);
     }),
     ("bytes", |text, _, draw| {
-        for _ in 0..draw.below(8) + 1 {
+        for _ in 0..=draw.below(8) {
             let at = draw.below(text.len() + 1);
             text.insert(at, draw.next() as u8);
         }
@@ -136,8 +136,8 @@ const WOUNDS: [(&str, Wound); 22] = [
     }),
     ("keys-many", |text, _, draw| {
         let times = 10_usize.pow(draw.from(2, 4) as u32);
-        let head: String = (0..times).map(|number| format!("key{number} = {number}\n")).collect();
-        text.splice(0..0, head.into_bytes());
+        let lines: Vec<String> = (0..times).map(|number| format!("key{number} = {number}\n")).collect();
+        text.splice(0..0, lines.concat().into_bytes());
     }),
 ];
 
