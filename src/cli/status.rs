@@ -1,17 +1,18 @@
 //! `coatbell status`: what is due now, in every run under way.
 
+use std::io::{IsTerminal, Write};
 use std::path::PathBuf;
 
 use clap::Args;
 use serde::Serialize;
 
 use super::common::Format;
-use super::seal::{CanShelf, RunShelf, write_calendar};
+use super::seal::{CanShelf, Found, Notifier, RunShelf, close, lies_behind, write_calendar};
 use super::{Context, Exit, Failure, output, shelves};
 use crate::caution;
 use crate::diagnostic::Problem;
 use crate::report::{RunLine, status_text};
-use crate::run::{BellKind, Pace, State, bell_words};
+use crate::run::{BellKind, Pace, State, bell_words, instructions};
 
 const NAME: &str = "status";
 
@@ -49,7 +50,7 @@ pub(super) fn run(arguments: &StatusArguments, context: &Context) -> Result<Exit
     let folders = context.folders()?;
     let cans = CanShelf::of(&folders);
     let now = context.now.timestamp();
-    let mut found = Vec::new();
+    let mut found: Vec<(Found, RunShelf, Option<u32>)> = Vec::new();
     let mut unreadable = Vec::new();
     for rehearsals in [false, true] {
         let shelf = RunShelf::of(&folders, rehearsals);
@@ -61,17 +62,17 @@ pub(super) fn run(arguments: &StatusArguments, context: &Context) -> Result<Exit
             // A rehearsal counts only while somebody is at it.
             let counts = if rehearsals { holder.is_some() && !run.state.over() } else { recent };
             if counts {
-                found.push((run.state, holder.map(|holder| holder.process)));
+                found.push((run, shelf.clone(), holder.map(|holder| holder.process)));
             }
         }
     }
     if let Some(path) = &arguments.calendar {
         return calendar(&found, path, context);
     }
-    let mut ring = false;
+    let mut overdue = Vec::new();
     let mut lines: Vec<(RunLine, &State)> = Vec::new();
-    for (state, process) in &found {
-        let due = due(state, context, &mut ring);
+    for (Found { state, .. }, _, process) in &found {
+        let due = due(state, context, &mut overdue);
         if state.cancelled || (state.finished && due.is_empty()) {
             continue;
         }
@@ -91,16 +92,20 @@ pub(super) fn run(arguments: &StatusArguments, context: &Context) -> Result<Exit
         for path in unreadable {
             text = text + "\nA run that cannot be read: " + &path + "\n";
         }
-        if ring && context.output.is_none() {
-            ring_bell();
-        }
         output::text(context, &text)?;
+        ring(&overdue, &pace);
+    }
+    // What has been said of a run whose end nobody watched is over with that.
+    for (found, shelf, process) in &found {
+        if process.is_none() && lies_behind(&found.state, &context.now) {
+            close(shelf, found, &context.now);
+        }
     }
     Ok(Exit::Done)
 }
 
 /// What is due at this moment: coats whose time has come, rooms that cleared, what is allowed since.
-fn due(state: &State, context: &Context, ring: &mut bool) -> Vec<String> {
+fn due(state: &State, context: &Context, overdue: &mut Vec<(String, String)>) -> Vec<String> {
     let now = context.now.timestamp();
     let mut due = Vec::new();
     for page in &state.pages {
@@ -110,7 +115,10 @@ fn due(state: &State, context: &Context, ring: &mut bool) -> Vec<String> {
         if let (Some(at), Some(next)) = (page.due_at(), page.next())
             && at <= now
         {
-            *ring = true;
+            overdue.push((
+                format!("{}: coat {} of {} is due", page.spec.title, next.number, page.coats.len()),
+                format!("Mask on. {}", instructions(next, context.units)),
+            ));
             let late = crate::run::span_words(now.as_second() - at.as_second());
             due.push(format!("{}: coat {} of {} is due since {late}", page.spec.title, next.number, page.coats.len()));
         }
@@ -138,8 +146,12 @@ fn due(state: &State, context: &Context, ring: &mut bool) -> Vec<String> {
     due
 }
 
-fn calendar(found: &[(State, Option<u32>)], path: &std::path::Path, context: &Context) -> Result<Exit, Failure> {
-    let last = found.iter().map(|(state, _)| state).rfind(|state| !state.rehearsal() && state.all_sprayed());
+fn calendar(
+    found: &[(Found, RunShelf, Option<u32>)],
+    path: &std::path::Path,
+    context: &Context,
+) -> Result<Exit, Failure> {
+    let last = found.iter().map(|(found, ..)| &found.state).rfind(|state| !state.rehearsal() && state.all_sprayed());
     let Some(state) = last else {
         let problem = Problem::new("no-run", "no run of the last days has all its coats on")
             .with_hint("a plan that lies ahead goes into a calendar with `coatbell plan PAGE --format ics -o FILE`");
@@ -151,10 +163,18 @@ fn calendar(found: &[(State, Option<u32>)], path: &std::path::Path, context: &Co
     Ok(Exit::Done)
 }
 
-fn ring_bell() {
-    use std::io::{IsTerminal, Write};
+/// Rings for what is overdue, with the bell and on the desktop; a desktop that is not there is no news here.
+fn ring(overdue: &[(String, String)], pace: &Pace) {
+    if overdue.is_empty() {
+        return;
+    }
     let mut error = std::io::stderr();
     if error.is_terminal() {
         let _ = error.write_all(b"\x07").and_then(|()| error.flush());
     }
+    let mut desktop = Notifier::new(std::time::Duration::from_secs_f64(pace.service_s.clamp(0.1, 60.0)));
+    for (title, body) in overdue {
+        desktop.show(title, body);
+    }
+    let _ = desktop.drain();
 }

@@ -55,6 +55,9 @@ pub struct PageSpec {
     pub later: Vec<LaterSpec>,
     /// Identity of its calendar events, the same as of the plan's.
     pub calendar: String,
+    /// What the history wants to know of the plan once the run is over; the run itself never looks into it.
+    #[serde(default)]
+    pub keepsake: serde_json::Value,
 }
 
 /// A line of the pre-flight list.
@@ -174,6 +177,7 @@ impl PageSpec {
             later: later.collect(),
             coats,
             calendar: calendar.to_owned(),
+            keepsake: serde_json::Value::Null,
         })
     }
 

@@ -32,8 +32,8 @@ pub struct PageState {
     pub coats: Vec<CoatSpec>,
     /// The coats sprayed.
     pub done: Vec<DoneCoat>,
-    /// What went wrong, with the number of coats sprayed by then.
-    pub mishaps: Vec<(Mishap, usize)>,
+    /// What went wrong, when, and after how many coats.
+    pub mishaps: Vec<(Mishap, Timestamp, usize)>,
     /// Added to the wait before the next coat, or before handling, s.
     pub extra_s: i64,
     /// The band of the label was missed: the next coat waits until its end.
@@ -196,7 +196,7 @@ impl State {
             }
             What::Mishap { page, mishap } => {
                 let Some(page) = page.checked_sub(1).and_then(|index| self.pages.get_mut(index)) else { return };
-                page.mishap(*mishap, &self.pace);
+                page.mishap(*mishap, at, &self.pace);
                 if *mishap == Mishap::Empty {
                     self.cans.entry(page.spec.sealer.clone()).or_default().dead = true;
                 }
@@ -298,8 +298,8 @@ impl PageState {
         true
     }
 
-    fn mishap(&mut self, mishap: Mishap, pace: &Pace) {
-        self.mishaps.push((mishap, self.done.len()));
+    fn mishap(&mut self, mishap: Mishap, at: Timestamp, pace: &Pace) {
+        self.mishaps.push((mishap, at, self.done.len()));
         let rest = mishap.rest();
         let wait_s = self.done.last().map_or(0, |done| i64::from(done.coat.wait_min) * 60);
         let extra_s = match rest {

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::closing::{close, lies_behind};
 use super::conduct::{Options, Stagehands, conduct};
 use super::journal::Journal;
 use super::shelf::{Found, RunShelf, lock_words};
@@ -99,13 +100,14 @@ fn spec(
     let print = identity([&*inputs.page_source.text]);
     let series =
         series_of(plan, &context.look()).unwrap_or_else(|| identity([&*file, &context.now.date().to_string()]));
-    let page = PageSpec::of(plan, sealer, &file, &print, &series, now, speed.is_some()).map_err(|why| {
+    let mut page = PageSpec::of(plan, sealer, &file, &print, &series, now, speed.is_some()).map_err(|why| {
         let (message, hint) = match why {
             NotRunnable::NoCoats => ("this plan has nothing to spray", "see why with `coatbell plan`"),
             NotRunnable::NoTimes => ("a layer is still to be laid", "give each layer its `finished` time"),
         };
         Failure::Refused(Box::new(Problem::new("not-runnable", message).with_hint(hint)))
     })?;
+    page.keepsake = keepsake(plan, arguments);
     let air = plan.air.as_ref();
     Ok(RunSpec {
         pages: vec![page],
@@ -118,6 +120,18 @@ fn spec(
             .collect(),
         rehearsal: speed,
         began_at: now,
+    })
+}
+
+/// What the history wants to know of the plan.
+fn keepsake(plan: &Plan, arguments: &SealArguments) -> serde_json::Value {
+    let media: Vec<&str> = plan.layers.iter().map(|layer| layer.medium.as_str()).collect();
+    serde_json::json!({
+        "media": media,
+        "room": arguments.page.room,
+        "temperature_c": plan.room.temperature_c,
+        "relative_humidity_pct": plan.room.relative_humidity_pct,
+        "coats": plan.coats,
     })
 }
 
@@ -145,13 +159,13 @@ fn begin(
     let Some(state) = State::fold(std::slice::from_ref(&entry), pace) else {
         return Err(Failure::Other(anyhow::anyhow!("a run without a start")));
     };
+    unfinished(&shelf, &state, pace, context)?;
     let locks = match shelf.take(&state, &context.now) {
         Ok(locks) => locks,
         Err(error @ crate::store::StoreError::Held { .. }) => return Err(lock_words(&error)),
         // Without a place for locks there is none for the journal either: said below, and the run goes on.
         Err(_) => Vec::new(),
     };
-    unfinished(&shelf, &state, pace)?;
     let path: PathBuf = shelf.new_journal(&state.title(), &context.now);
     let mut journal = Journal::open(&path).map_or_else(|_| Journal::in_trouble(&path), |(journal, _)| journal);
     let journal_trouble = journal.write(entry).err();
@@ -166,15 +180,22 @@ fn begin(
 }
 
 /// A run of the same page that nobody conducts any more has to be ended first: its coats are on the page.
-fn unfinished(shelf: &RunShelf, state: &State, pace: &Pace) -> Result<(), Failure> {
+fn unfinished(shelf: &RunShelf, state: &State, pace: &Pace, context: &Context) -> Result<(), Failure> {
     let (found, _) = shelf.all(pace);
     let same = |other: &Found| {
         !other.state.over()
             && other.state.pages.iter().any(|page| state.pages.iter().any(|own| own.spec.file == page.spec.file))
     };
     let Some(other) = found.into_iter().rev().find(same) else { return Ok(()) };
+    // Somebody is at it: taking the page says who.
+    if other.state.pages.iter().any(|page| shelf.holder(&page.spec.file).is_some()) {
+        return Ok(());
+    }
+    // A rehearsal left behind is in nobody's way.
     if other.state.rehearsal() {
-        // A rehearsal left behind is in nobody's way.
+        return Ok(());
+    }
+    if lies_behind(&other.state, &context.now) && close(shelf, &other, &context.now).is_some() {
         return Ok(());
     }
     let on: usize = other.state.pages.iter().map(|page| page.done.len()).sum();

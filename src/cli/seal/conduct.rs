@@ -690,7 +690,8 @@ impl Show {
         if self.stage.hears_keys() {
             for page in &state.pages {
                 let on = page.done.len();
-                lines.push(format!("{}: {on} of {} coats on", page.spec.title, page.coats.len()));
+                let rehearsal = if state.rehearsal() { "Rehearsal of " } else { "" };
+                lines.push(format!("{rehearsal}{}: {on} of {} coats on", page.spec.title, page.coats.len()));
                 for done in &page.done {
                     lines.push(format!("  coat {} at {}", done.coat.number, crate::run::clock_words(done.at, &now)));
                 }
@@ -701,7 +702,14 @@ impl Show {
                 lines.push("The journal could not be written: note the coats above by hand.".to_owned());
             }
             let why = if matches!(ended, Ended::Deaf) { "No more keys can arrive here. " } else { "" };
-            lines.push(format!("{why}The run is kept and the paint goes on drying: `coatbell seal --resume` goes on."));
+            lines.push(match state.spec.rehearsal {
+                Some(speed) => {
+                    format!("{why}The rehearsal is kept: `coatbell seal --resume --rehearse {speed}x` goes on.")
+                }
+                None => {
+                    format!("{why}The run is kept and the paint goes on drying: `coatbell seal --resume` goes on.")
+                }
+            });
         } else if state.finished && !self.calendar_written && !state.rehearsal() {
             lines.push("For the days after: `coatbell status --calendar after.ics`".to_owned());
         }

@@ -4,6 +4,7 @@ mod begin;
 mod calendar;
 mod cans;
 mod clock;
+mod closing;
 mod conduct;
 mod events;
 mod input;
@@ -17,8 +18,10 @@ mod stage;
 
 pub(super) use calendar::write as write_calendar;
 pub(super) use cans::CanShelf;
+pub(super) use closing::{close, lies_behind};
+pub(super) use notifier::Notifier;
 pub(super) use screen::restore as restore_screen;
-pub(super) use shelf::RunShelf;
+pub(super) use shelf::{Found, RunShelf};
 
 use std::path::PathBuf;
 

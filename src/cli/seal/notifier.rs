@@ -4,10 +4,10 @@ use std::sync::mpsc::{Receiver, Sender, TryRecvError, channel};
 use std::time::{Duration, Instant};
 
 /// What went wrong with the desktop, said once.
-pub(super) type Trouble = String;
+pub(in crate::cli) type Trouble = String;
 
 /// The desktop's notification service.
-pub(super) struct Notifier {
+pub(in crate::cli) struct Notifier {
     orders: Option<Sender<Order>>,
     answers: Receiver<Result<(), Trouble>>,
     /// Since when how many orders wait for their answer.
@@ -24,7 +24,7 @@ struct Order {
 
 impl Notifier {
     /// A notifier that gives its service so long to answer.
-    pub(super) fn new(patience: Duration) -> Self {
+    pub(in crate::cli) fn new(patience: Duration) -> Self {
         let (orders, ordered) = channel();
         let (answer, answers) = channel();
         let started = std::thread::Builder::new().name("desktop".to_owned()).spawn(move || {
@@ -40,7 +40,7 @@ impl Notifier {
     }
 
     /// Hands a reminder over, and returns at once.
-    pub(super) fn show(&mut self, title: &str, body: &str) {
+    pub(in crate::cli) fn show(&mut self, title: &str, body: &str) {
         let Some(orders) = &self.orders else { return };
         if orders.send(Order { title: title.to_owned(), body: body.to_owned() }).is_ok() {
             if self.waiting == 0 {
@@ -78,7 +78,7 @@ impl Notifier {
     }
 
     /// Waits until everything was shown, as long as the service answers; used at the end of a run.
-    pub(super) fn drain(&mut self) -> Option<Trouble> {
+    pub(in crate::cli) fn drain(&mut self) -> Option<Trouble> {
         let mut trouble = self.look();
         while self.waiting > 0 {
             std::thread::sleep(Duration::from_millis(5));

@@ -54,7 +54,7 @@ pub fn run_screen(view: &RunView<'_>, look: &Look, rows: usize) -> Vec<String> {
     let mut sheet = Sheet { look, lines: Vec::new() };
     head(&mut sheet, view);
     let keys = match view.pane {
-        RunPane::Cautions => cautions(&mut sheet, view),
+        RunPane::Cautions => cautions(&mut sheet, view, rows),
         RunPane::Checklist(at) => checklist(&mut sheet, view, at),
         RunPane::Again(at) => again(&mut sheet, at),
         RunPane::Coats => coats(&mut sheet, view, rows),
@@ -146,14 +146,24 @@ fn head(sheet: &mut Sheet<'_>, view: &RunView<'_>) {
     sheet.blank();
 }
 
-fn cautions(sheet: &mut Sheet<'_>, view: &RunView<'_>) -> String {
-    if let Some(page) = view.state.pages.get(view.page) {
-        sheet.paragraph(&page.spec.answer, Style::new().bold());
-        sheet.blank();
-    }
+/// The cautions, every one of them: what stands above gives way first.
+fn cautions(sheet: &mut Sheet<'_>, view: &RunView<'_>, rows: usize) -> String {
+    let mut list = Sheet { look: sheet.look, lines: Vec::new() };
     for caution in caution::IN_FULL {
-        sheet.hanging("• ", caution, Style::new());
+        list.hanging("• ", caution, Style::new());
     }
+    let mut answer = Sheet { look: sheet.look, lines: Vec::new() };
+    if let Some(page) = view.state.pages.get(view.page) {
+        answer.paragraph(&page.spec.answer, Style::new().bold());
+        answer.blank();
+    }
+    let room = rows.saturating_sub(1);
+    if sheet.lines.len() + answer.lines.len() + list.lines.len() <= room {
+        sheet.lines.extend(answer.lines);
+    } else if sheet.lines.len() + list.lines.len() > room {
+        sheet.lines.clear();
+    }
+    sheet.lines.extend(list.lines);
     "space: go on · q: leave".to_owned()
 }
 

@@ -43,7 +43,7 @@ fn reminders_come_on_time_side_by_side_and_waiting_costs_next_to_nothing() {
     let all = waits();
     let studios: Vec<Studio> = (0..all).map(|_| Studio::new()).collect();
     // Time for all of them to begin before the first is due.
-    let begin = Duration::from_secs(3 + all as u64 / 2);
+    let begin = Duration::from_secs(3 + all as u64 / 10);
     let first = jiff::Timestamp::now() + jiff::SignedDuration::try_from(begin * 2).expect("a few minutes");
     let due: Vec<jiff::Timestamp> =
         (0..).map(|number| first + jiff::SignedDuration::from_millis(37 * number % 5_000)).take(all).collect();
