@@ -2,6 +2,7 @@
 
 mod cli;
 mod damage;
+mod fuzz;
 mod laws;
 mod live;
 mod pages;

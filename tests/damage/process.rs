@@ -72,7 +72,7 @@ fn the_program_answers_or_points_at_a_broken_file() {
             Some(1)
                 if sample.kind == Kind::Checks && ["disagree", "\"failed\""].iter().any(|word| out.contains(word)) =>
             {
-                answered += 1
+                answered += 1;
             }
             Some(3) => {
                 refused += 1;
