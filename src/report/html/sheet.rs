@@ -100,7 +100,8 @@ fn lines_on_paper(plan: &Plan) -> usize {
     let drawings = match plan.coats.len() {
         0 => 0,
         1..=3 => 38,
-        _ => 44,
+        // The timeline and the film grow by a row a coat.
+        coats => 44 + 2 * (coats - 4),
     };
     title + first + plan.coats.len() * 3 / 2 + labels + drawings + checks / 3
 }
