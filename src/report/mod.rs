@@ -14,6 +14,7 @@ mod plan_text;
 mod safety_text;
 mod svg;
 mod table;
+mod weather_text;
 mod words;
 mod wrap;
 mod writer;
@@ -31,5 +32,6 @@ pub use materials::{materials_list, materials_list_json, materials_show, materia
 pub use plan_text::{plan_text, short_answer};
 pub use safety_text::{notes_text, safety_text};
 pub use svg::{Drawing, plan_svg};
+pub use weather_text::weather_text;
 use words::sentence;
 pub use wrap::{display_width, wrap};

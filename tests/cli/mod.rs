@@ -22,3 +22,4 @@ mod readme;
 mod safety;
 pub(crate) mod sample_plans;
 mod usage;
+mod weather;

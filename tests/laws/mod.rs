@@ -7,3 +7,4 @@ mod film;
 mod page;
 mod sampling;
 mod spray;
+mod weather;
