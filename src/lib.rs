@@ -21,6 +21,7 @@ pub mod page;
 pub mod plan;
 pub mod quantity;
 pub mod report;
+pub mod run;
 pub mod solve;
 pub mod spray;
 pub mod store;

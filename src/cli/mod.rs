@@ -16,9 +16,12 @@ pub mod output;
 pub mod page_arguments;
 mod plan;
 mod print;
+mod rescue;
 mod safety;
+mod seal;
 mod shell;
 pub mod shelves;
+mod status;
 mod verify;
 mod weather;
 mod welcome;
@@ -45,6 +48,7 @@ pub fn command_line() -> clap::Command {
 /// Runs the program: never panics outwards, never ends with any code but those of [`Exit`].
 pub fn main(typed: impl IntoIterator<Item = OsString>) -> ExitCode {
     std::panic::set_hook(Box::new(|panic| {
+        seal::restore_screen();
         let place = panic.location().map(|at| format!(" ({}:{})", at.file(), at.line())).unwrap_or_default();
         let _ = writeln!(
             std::io::stderr().lock(),
@@ -100,6 +104,9 @@ fn obey(arguments: Arguments) -> Result<Exit, Failure> {
         Some(Command::Materials(arguments)) => materials::run(&arguments, &context),
         Some(Command::New(arguments)) => new::run(&arguments, &context),
         Some(Command::Batch(arguments)) => batch::run(&arguments, &context),
+        Some(Command::Seal(arguments)) => seal::run(&arguments, &context),
+        Some(Command::Status(arguments)) => status::run(&arguments, &context),
+        Some(Command::Rescue(arguments)) => rescue::run(&arguments, &context),
         Some(Command::Print(arguments)) => print::run(&arguments, &context),
         Some(Command::Completions(arguments)) => shell::completions(&arguments, &context),
         Some(Command::Man(arguments)) => shell::man(&arguments, &context),

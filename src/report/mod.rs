@@ -11,6 +11,7 @@ mod layers_text;
 mod look;
 mod materials;
 mod plan_text;
+mod run;
 mod safety_text;
 mod svg;
 mod table;
@@ -22,6 +23,7 @@ mod writer;
 pub use air_picture::air_picture;
 pub use batch_text::bench_text;
 pub use calendar::plan_ics;
+pub(crate) use calendar::{identity, series_of};
 pub use compare_text::compare_text;
 pub use finish_by::{FinishByDocument, finish_by_text};
 pub use html::{Sheet, Step, plan_html, sheets_html};
@@ -30,6 +32,9 @@ pub use layers_text::layers_text;
 pub use look::Look;
 pub use materials::{materials_list, materials_list_json, materials_show, materials_show_json};
 pub use plan_text::{plan_text, short_answer};
+pub use run::{
+    RunLine, RunPane, RunView, event_line, notice_text, rescue_text, rescues_text, run_ics, run_screen, status_text,
+};
 pub use safety_text::{notes_text, safety_text};
 pub use svg::{Drawing, plan_svg};
 pub use weather_text::weather_text;

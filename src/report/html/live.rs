@@ -42,7 +42,7 @@ struct Live {
 }
 
 /// The panel: hidden without script and on paper. A plan on hold has none: nobody is to spray by it.
-pub(super) fn panel(plan: &Plan, look: &Look) -> Markup {
+pub(super) fn panel(plan: &Plan, label: Option<&str>, look: &Look) -> Markup {
     let calendar = calendar(plan, look);
     if plan.verdict == Level::Hold || plan.coats.is_empty() {
         return html! {
@@ -73,7 +73,7 @@ pub(super) fn panel(plan: &Plan, look: &Look) -> Markup {
             }
             p class="keep" { "Keep the screen on; the calendar file is the alarm that always rings." }
             (calendar)
-            script type="application/json" data-plan="" { (PreEscaped(data(plan, look))) }
+            script type="application/json" data-plan="" { (PreEscaped(data(plan, label, look))) }
         }
     }
 }
@@ -100,7 +100,7 @@ fn file_name(title: &str) -> String {
 }
 
 /// The data as JSON that no markup can end: `<`, `>` and `&` are written as escapes.
-fn data(plan: &Plan, look: &Look) -> String {
+fn data(plan: &Plan, label: Option<&str>, look: &Look) -> String {
     let coats = with_handling(plan);
     let minutes = |from: Option<i64>, to: Option<i64>| from.zip(to).map(|(from, to)| (to - from) as f64 / 60_000.0);
     let coats: Vec<LiveCoat> = coats
@@ -121,7 +121,7 @@ fn data(plan: &Plan, look: &Look) -> String {
         .collect();
     let starts: Vec<&str> = plan.coats.iter().filter_map(|coat| coat.starts_at.as_deref()).collect();
     let written = look.now.timestamp().to_string();
-    let parts = [plan.page.title.as_str(), &plan.sealer.id, &written];
+    let parts = [plan.page.title.as_str(), &plan.sealer.id, &written, label.unwrap_or_default()];
     let air = plan.air.as_ref();
     let live = Live {
         id: identity(parts.into_iter().chain(starts)),

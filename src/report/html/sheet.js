@@ -56,6 +56,13 @@
     if (minutes < 1) return "less than a minute";
     return minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
   };
+  // Of several sheets the one that is due next names the page.
+  const titles = new Map();
+  const nameThePage = (sheet, due, words) => {
+    titles.set(sheet, { due, words });
+    const [first] = [...titles.values()].sort((a, b) => a.due - b.due);
+    if (document.title !== first.words) document.title = first.words;
+  };
   const capital = (words) => words[0].toUpperCase() + words.slice(1);
 
   const live = (sheet) => {
@@ -204,7 +211,8 @@
       undo.hidden = count === 0;
       if (count > 0) undo.textContent = `Undo coat ${count}`;
       part("sound").textContent = soundReady() ? "Sound is on: try it" : "Sound is off: touch to turn it on";
-      document.title = at.ended && !waiting ? `done: ${plan.title}` : `${waiting ? left : "now"}, ${at.name}: ${plan.title}`;
+      if (at.ended && !waiting) nameThePage(sheet, Infinity, `done: ${plan.title}`);
+      else nameThePage(sheet, at.due ?? Infinity, `${waiting ? left : "now"}, ${at.name}: ${plan.title}`);
     };
     const log = () => {
       const list = part("log");
