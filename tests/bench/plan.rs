@@ -37,6 +37,12 @@ fn plan_json() {
     ]);
 }
 
+/// The same plan as a bench sheet.
+#[divan::bench(sample_count = 50)]
+fn print_sheet() {
+    run(&["print", "profiles/examples/pages/night-market.toml", "--room", "profiles/examples/rooms/spare-room.toml"]);
+}
+
 /// The air of the same page alone.
 #[divan::bench(sample_count = 50)]
 fn safety_of_a_page_json() {

@@ -3,6 +3,7 @@
 mod air;
 mod batch;
 mod conditions;
+mod dependencies;
 mod film;
 mod page;
 mod sampling;
