@@ -27,3 +27,4 @@ pub mod spray;
 pub mod store;
 pub mod vapour;
 pub mod verify;
+pub mod weather;

@@ -76,6 +76,12 @@ figure_table!(
         unknown_humidity,
         /// Temperature assumed when unknown, °C.
         unknown_temperature_c,
+        /// Wind above which spraying outdoors waits for another hour, m/s.
+        wind_hold_m_s,
+        /// Rain in an hour above which nothing is sprayed outdoors, mm.
+        rain_hold_mm,
+        /// Time by which an unheated room lags behind the weather, h.
+        garage_lag_h,
     }
 );
 

@@ -37,6 +37,8 @@ pub(super) enum Command {
     Plan(super::plan::PlanArguments),
     /// Check the layers of a page: pair by pair, against the paper, their order and their waits
     Layers(super::layers::LayersArguments),
+    /// Find the hours of a forecast: those in which the page can be sealed from first coat to handle-dry
+    Weather(super::weather::WeatherArguments),
     /// Review the air: of a page's coats, or of an amount; print the safety notes
     Safety(super::safety::SafetyArguments),
     /// List and show media, papers and sealers; check files of your own

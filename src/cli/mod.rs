@@ -23,6 +23,7 @@ mod shell;
 pub mod shelves;
 mod status;
 mod verify;
+mod weather;
 mod welcome;
 
 pub use context::{Context, MATERIALS_VARIABLE, NOW_VARIABLE};
@@ -87,8 +88,8 @@ pub fn run(typed: &[OsString]) -> Exit {
 
 fn obey(arguments: Arguments) -> Result<Exit, Failure> {
     let context = Context::look_around(&arguments.common)?;
-    if context.calendar && !matches!(arguments.command, Some(Command::Plan(_))) {
-        let message = "only a plan can be written as a calendar";
+    if context.calendar && !matches!(arguments.command, Some(Command::Plan(_) | Command::Weather(_))) {
+        let message = "only a plan, or the best of a forecast, can be written as a calendar";
         return Err(Failure::usage("no-calendar", message, "use `--format text` or `--format json`"));
     }
     if context.drawn && !matches!(arguments.command, Some(Command::Plan(_))) {
@@ -109,6 +110,7 @@ fn obey(arguments: Arguments) -> Result<Exit, Failure> {
         Some(Command::Print(arguments)) => print::run(&arguments, &context),
         Some(Command::Completions(arguments)) => shell::completions(&arguments, &context),
         Some(Command::Man(arguments)) => shell::man(&arguments, &context),
+        Some(Command::Weather(arguments)) => weather::run(&arguments, &context),
         Some(Command::Verify(arguments)) => verify::run(&arguments, &context),
     }
 }

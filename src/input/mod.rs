@@ -5,6 +5,7 @@
 //! hold the shapes a person writes; names of media and materials are only resolved further up, by the catalog.
 
 mod document;
+mod forecast;
 mod kind;
 mod loading;
 mod page;
@@ -14,11 +15,12 @@ mod sealer;
 mod when;
 
 pub use document::Document;
+pub use forecast::{Forecast, ForecastHour, ForecastUnits, TemperatureUnit, WindUnit, read_forecast};
 pub use loading::{LARGEST_FILE, text_from_bytes};
 pub use page::{Finish, Laydown, LayerInput, PageInput, parse_size, read_page};
 pub use reader::{Located, TableReader};
 pub(crate) use room::room_over;
-pub use room::{Airflow, RoomInput, WindowInput, read_room};
+pub use room::{Airflow, Follows, RoomInput, WindowInput, read_room};
 pub(crate) use sealer::read_composition;
 pub use sealer::{
     CanInput, CompositionInput, ForbiddenBand, LabelInput, PartInput, SealerInput, read_label, read_sealer,

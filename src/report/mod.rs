@@ -15,6 +15,7 @@ mod run;
 mod safety_text;
 mod svg;
 mod table;
+mod weather_text;
 mod words;
 mod wrap;
 mod writer;
@@ -36,5 +37,6 @@ pub use run::{
 };
 pub use safety_text::{notes_text, safety_text};
 pub use svg::{Drawing, plan_svg};
+pub use weather_text::weather_text;
 use words::sentence;
 pub use wrap::{display_width, wrap};

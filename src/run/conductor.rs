@@ -105,7 +105,8 @@ impl Conductor {
         let next = self.next_words(now);
         // At the start they stand in full beside it.
         let caution = if resumed { format!(" {}.", caution::IN_ONE_LINE) } else { String::new() };
-        let text = format!("{} {next}{caution}", answers.join(" "));
+        // The answer may have been planned anew since it was given.
+        let text = if resumed { format!("{next}{caution}") } else { format!("{} {next}", answers.join(" ")) };
         effects.push(Effect::Say(self.notice(event, now, &format!("{name}: the run {head}"), &text)));
         effects
     }

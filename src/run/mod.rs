@@ -21,7 +21,7 @@ mod watch;
 mod words;
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 
 pub use bells::{Bell, BellKey, BellKind, Due};
 pub use conductor::{Conductor, Effect, Loudness, Notice};

@@ -23,3 +23,4 @@ mod safety;
 pub(crate) mod sample_plans;
 pub(crate) mod seal;
 mod usage;
+mod weather;

@@ -6,3 +6,4 @@ pub(crate) mod batch_check;
 mod checks;
 mod coats;
 pub(crate) mod film;
+pub(crate) mod weather;

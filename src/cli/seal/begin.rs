@@ -166,7 +166,7 @@ fn begin(
         // Without a place for locks there is none for the journal either: said below, and the run goes on.
         Err(_) => Vec::new(),
     };
-    let path: PathBuf = shelf.new_journal(&state.title(), &context.now);
+    let path: PathBuf = shelf.new_journal(&state.title(), &state.pages[0].spec.file, &context.now);
     let mut journal = Journal::open(&path).map_or_else(|_| Journal::in_trouble(&path), |(journal, _)| journal);
     let journal_trouble = journal.write(entry).err();
     let cans = CanShelf::of(&folders);

@@ -31,6 +31,7 @@ impl Stage {
     pub(super) fn say(&mut self, notice: &Notice, look: &Look) -> bool {
         match self {
             Self::Events => print(&events::line(notice, look)),
+            Self::Lines { .. } if look.quiet && !lines::worth_saying_quietly(notice) => true,
             Self::Lines { .. } => print(&lines::text(notice, look)),
             Self::Screen(_) => true,
         }

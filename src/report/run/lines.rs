@@ -24,7 +24,11 @@ pub fn notice_text(notice: &Notice, look: &Look) -> String {
         text.push_str(line);
         text.push('\n');
     }
-    if notice.event == "started" {
+    if notice.event == "started" && look.quiet {
+        for line in wrap(&look.clean(caution::IN_ONE_LINE), width) {
+            text = text + &" ".repeat(indent) + &line + "\n";
+        }
+    } else if notice.event == "started" {
         for caution in caution::IN_FULL {
             for (at, line) in wrap(&look.clean(caution), width.saturating_sub(2)).iter().enumerate() {
                 let lead = if at == 0 { look.clean("• ") } else { "  ".to_owned() };

@@ -6,6 +6,8 @@ mod lines;
 mod rescue;
 mod screen;
 mod status;
+#[cfg(test)]
+mod tests;
 
 pub use calendar::run_ics;
 pub use lines::{event_line, notice_text};

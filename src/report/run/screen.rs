@@ -62,7 +62,8 @@ pub fn run_screen(view: &RunView<'_>, look: &Look, rows: usize) -> Vec<String> {
         RunPane::Rescue(mishap) => rescue(&mut sheet, mishap),
     };
     let mut foot = Sheet { look, lines: Vec::new() };
-    if let Some(message) = view.message {
+    // Nothing may push a caution off the screen.
+    if let Some(message) = view.message.filter(|_| view.pane != RunPane::Cautions) {
         foot.paragraph(message, warning());
     }
     foot.paragraph(&keys, Style::new().bold());

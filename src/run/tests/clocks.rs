@@ -89,3 +89,21 @@ fn a_run_of_six_hours_takes_no_time_and_rings_for_everything_once() {
     assert!(began.elapsed().as_secs_f64() < 1.0, "{:?}", began.elapsed());
     bench.folds();
 }
+
+#[test]
+fn a_clock_set_back_while_nobody_looked_loses_the_time_between_but_no_coat() {
+    use super::super::{Conductor, State};
+    let mut bench = Bench::begun("2026-11-28T14:00:00Z", "UTC", None);
+    bench.watch(30);
+    bench.spray().unwrap();
+    bench.watch(120);
+    let now = bench.now - jiff::SignedDuration::from_hours(3);
+    let state = State::fold(&bench.journal, &super::pace()).unwrap();
+    let mut again = Conductor::new(state, jiff::tz::TimeZone::UTC, crate::quantity::Units::Metric);
+    again.begin(now, true);
+    assert_eq!(again.state().pages[0].done.len(), 1);
+    let due = again.state().next_coat().unwrap().1;
+    // Never sooner than ten minutes after the coat, and not three hours later either.
+    let ahead_s = due.as_second() - now.as_second();
+    assert!((480..=600).contains(&ahead_s), "{ahead_s}");
+}

@@ -12,7 +12,7 @@ use crate::catalog::Catalog;
 use crate::quantity::Units;
 
 /// A page of three coats, ten minutes apart, half a minute each; a mist, then builds.
-pub(super) fn spec(began_at: &str, window_min: Option<(f64, Option<f64>)>) -> RunSpec {
+pub(crate) fn spec(began_at: &str, window_min: Option<(f64, Option<f64>)>) -> RunSpec {
     let coat = |number: usize| {
         serde_json::json!({
             "number": number, "mist": number == 1, "distance_cm": if number == 1 { 35.0 } else { 18.0 },
@@ -46,7 +46,7 @@ pub(super) struct Bench {
     pub(super) said: Vec<Notice>,
 }
 
-pub(super) fn pace() -> Pace {
+pub(crate) fn pace() -> Pace {
     Pace::of(&Catalog::builtin().rules)
 }
 

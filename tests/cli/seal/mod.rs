@@ -1,6 +1,8 @@
 //! Runs conducted by the binary: rehearsed to the end, interrupted, killed, resumed, refused.
 
+#[cfg(unix)]
 pub(crate) mod bus;
+#[cfg(unix)]
 mod desktop;
 mod ends;
 mod kills;
