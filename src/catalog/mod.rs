@@ -24,7 +24,7 @@ pub use compose::SolidNames;
 pub use composition::{Component, Composition, Part, SolidKind};
 pub use figures::Figure;
 pub use medium::{BySolvent, Carrier, DryingKind, FilmClass, Medium, Technique, Trait};
-pub use model::{FilmFigures, ModelFigures, SprayFigures};
+pub use model::{FilmFigures, MeasureFigures, ModelFigures, SprayFigures};
 pub use names::{Entry, Kind, LayerMaterial, Unknown};
 pub use pairs::{PairRow, PairTable, PairVerdict};
 pub use paper::{Paper, StrikeThrough};

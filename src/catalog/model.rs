@@ -58,6 +58,28 @@ figure_table!(
     }
 );
 
+figure_table!(
+    /// How well a person measures, and when a measurement is asked about again.
+    MeasureFigures {
+        /// Start and end of a burst by the clock, standard deviation, s.
+        timing_s,
+        /// One burst against the next of the same can, relative standard deviation.
+        burst_variation,
+        /// Reading the edge of a sprayed spot, standard deviation, cm.
+        edge_cm,
+        /// Holding a distance, standard deviation, cm.
+        distance_cm,
+        /// What a card got against what its share of the swept area would get, relative standard deviation.
+        card_variation,
+        /// Touch-dry by the thumb, relative standard deviation.
+        thumb_variation,
+        /// Relative standard deviation from which a reading tells nothing.
+        cannot_tell,
+        /// Standard deviations from the expected from which a reading is questioned.
+        question_at,
+    }
+);
+
 /// All uncertain model constants.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ModelFigures {
@@ -65,6 +87,8 @@ pub struct ModelFigures {
     pub spray: SprayFigures,
     /// Evaporation and drying.
     pub film: FilmFigures,
+    /// A person with a scale, a ruler and a thumb.
+    pub measure: MeasureFigures,
 }
 
 impl ModelFigures {
@@ -84,6 +108,11 @@ impl ModelFigures {
             reader.finish();
             figures
         });
-        Some(Self { spray: spray?, film: film? })
+        let measure = section("measure").and_then(|reader| {
+            let figures = MeasureFigures::read(&reader);
+            reader.finish();
+            figures
+        });
+        Some(Self { spray: spray?, film: film?, measure: measure? })
     }
 }

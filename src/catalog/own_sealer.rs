@@ -43,6 +43,10 @@ impl Catalog {
             sealer.composition = compose(below, listed, input.composition_complete);
             sealer.grounds.own.insert("composition".to_owned(), sheet);
         }
+        // Another can's measurements are not this one's.
+        sealer.unmeasured = None;
+        sealer.discharge_g_s = base.profile_discharge_g_s;
+        sealer.grounds.own.remove("discharge_g_s");
         if let Some(discharge) = input.can.discharge_g_s {
             sealer.discharge_g_s = discharge;
             sealer.grounds.own.insert("discharge_g_s".to_owned(), Grounds::plain(Basis::Measured));

@@ -122,6 +122,8 @@ figure_table!(
 figure_table!(
     /// Coats: caps, mist, builds, waits.
     CoatRules {
+        /// Share of a film that bled under a can which its medium is planned with afterwards.
+        after_bleed_share,
         /// Factor on a layer's cap when it covers most of the page.
         broad_cap_factor,
         /// Factor on the ordinary cap for a heavy layer that covers most of the page.

@@ -85,6 +85,8 @@ pub struct Sealer {
     pub discharge_g_s: Triple,
     /// The profile's discharge at 22 °C, g/s, also where the can's own was measured.
     pub profile_discharge_g_s: Triple,
+    /// The same as it was before anything was measured of this can; `None` if nothing was.
+    pub unmeasured: Option<Box<Sealer>>,
     /// Trade distance, cm, low and high.
     pub practice_distance_cm: (f64, f64),
     /// Touch-dry, min.
@@ -122,6 +124,11 @@ pub struct Sealer {
 }
 
 impl Sealer {
+    /// Discharge at 22 °C, g/s: the can in hand's own, if it is known.
+    pub fn discharge_at_22c_g_s(&self) -> Triple {
+        self.can.discharge_g_s.unwrap_or(self.discharge_g_s)
+    }
+
     /// How much stronger than its most likely rate a can is taken to spray where people are warned: the larger of the
     /// profile's and the can's own rate that nine cans in ten stay below, over the most likely rate. At least one.
     pub fn strength_for_warnings(&self) -> f64 {

@@ -11,6 +11,7 @@ use crate::diagnostic::SourceText;
 use crate::input::{PageInput, RoomInput, parse_when, read_page, read_room, read_sealer};
 use crate::page::{PageWords, page_from_words};
 use crate::quantity::{self, RelativeHumidity, Temperature};
+use crate::record::tune;
 
 /// The built-in room taken where none is named: small, and shut.
 const DEFAULT_ROOM: &str = "closed";
@@ -204,11 +205,18 @@ fn typed_quantity<Q: quantity::Quantity>(flag: &str, typed: Option<&str>) -> Res
 }
 
 /// A sealer by name, or the can of a file.
-fn sealer(name: &str, catalog: &Catalog, context: &Context, command: &'static str) -> Result<Sealer, Failure> {
+///
+/// # Errors
+/// Everything wrong with that file, or a name nothing has.
+pub fn sealer(name: &str, catalog: &Catalog, context: &Context, command: &'static str) -> Result<Sealer, Failure> {
     if is_path(name, catalog.sealer(name).is_ok()) {
         let source = files::read_text(Path::new(name), context, command)?;
         let can = read_sealer(&source)?;
-        return Ok(catalog.own_sealer(&can)?);
+        let own = catalog.own_sealer(&can)?;
+        return Ok(match super::shelves::can_record(&own.id, context, command)? {
+            Some(record) => tune(&own, &record, &catalog.model),
+            None => own,
+        });
     }
     Ok(catalog.sealer(name).map_err(|unknown| unknown_name(&unknown))?.clone())
 }

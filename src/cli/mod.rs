@@ -8,9 +8,11 @@ mod exit;
 pub mod failure;
 pub mod files;
 mod help;
+mod history;
 pub mod inputs;
 mod layers;
 mod materials;
+mod measure;
 mod new;
 pub mod output;
 pub mod page_arguments;
@@ -18,6 +20,7 @@ mod plan;
 mod print;
 mod rescue;
 mod safety;
+mod scrap;
 mod seal;
 mod shell;
 pub mod shelves;
@@ -101,6 +104,9 @@ fn obey(arguments: Arguments) -> Result<Exit, Failure> {
         Some(Command::Plan(arguments)) => plan::run(&arguments, &context),
         Some(Command::Safety(arguments)) => safety::run(&arguments, &context),
         Some(Command::Layers(arguments)) => layers::run(&arguments, &context),
+        Some(Command::Scrap(arguments)) => scrap::run(&arguments, &context),
+        Some(Command::History(arguments)) => history::run(&arguments, &context),
+        Some(Command::Measure(arguments)) => measure::run(&arguments, &context),
         Some(Command::Materials(arguments)) => materials::run(&arguments, &context),
         Some(Command::New(arguments)) => new::run(&arguments, &context),
         Some(Command::Batch(arguments)) => batch::run(&arguments, &context),

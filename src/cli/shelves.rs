@@ -5,13 +5,49 @@ use std::path::{Path, PathBuf};
 use super::{Context, Failure, files};
 use crate::catalog::Catalog;
 use crate::diagnostic::SourceText;
+use crate::record::{CanRecord, tune};
 
 /// The built-in materials, and those of the user's folder if there is one.
 ///
 /// # Errors
 /// Everything wrong with the files of that folder.
 pub fn catalog(context: &Context, command: &'static str) -> Result<Catalog, Failure> {
+    let mut catalog = unmeasured(context, command)?;
+    for id in catalog.sealers.keys().cloned().collect::<Vec<_>>() {
+        let Some(record) = can_record(&id, context, command)? else { continue };
+        let tuned = tune(&catalog.sealers[&id], &record, &catalog.model);
+        catalog.sealers.insert(id, tuned);
+    }
+    Ok(catalog)
+}
+
+/// The same without what was measured of the cans.
+///
+/// # Errors
+/// Everything wrong with the files of that folder.
+pub fn unmeasured(context: &Context, command: &'static str) -> Result<Catalog, Failure> {
     catalog_with(&own_files(context), context, command)
+}
+
+/// The file of what was measured of a can; it need not exist.
+///
+/// # Errors
+/// If the system has no folder for it.
+pub fn can_path(sealer: &str, context: &Context) -> Result<PathBuf, Failure> {
+    Ok(context.folders()?.config.join("cans").join(CanRecord::file_name(sealer)))
+}
+
+/// What was measured of a can; `None` if nothing was.
+///
+/// # Errors
+/// If its file cannot be read.
+pub fn can_record(sealer: &str, context: &Context, command: &'static str) -> Result<Option<CanRecord>, Failure> {
+    // Without a home there is nothing to read; a plan is made all the same.
+    let Ok(path) = can_path(sealer, context) else { return Ok(None) };
+    if !path.exists() {
+        return Ok(None);
+    }
+    Ok(Some(CanRecord::read(&files::read_text(&path, context, command)?)?))
 }
 
 /// The built-in materials, and those of the files named.

@@ -1,5 +1,6 @@
 //! The user's own can: its label, what is left, and section 3 of its safety data sheet.
 
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 use super::kind::FileKind;
@@ -47,6 +48,32 @@ pub struct CanInput {
     pub left_g: Option<f64>,
     /// Discharge at 22 °C in g/s, if measured or known.
     pub discharge_g_s: Option<Triple>,
+    /// Visible half angle of the cone in degrees, if measured.
+    pub cone_half_angle_deg: Option<Triple>,
+    /// Share of what arrives at 15 cm that stays on a sheet, if measured.
+    pub transfer_at_15cm: Option<Triple>,
+    /// How it dries against the model, if measured.
+    pub drying: Option<MeasuredDrying>,
+    /// What this can's scrap tests and past pages say a medium bears, by id.
+    pub bears: BTreeMap<String, Borne>,
+}
+
+/// Drying as measured against the model's.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MeasuredDrying {
+    /// Times over the modelled ones.
+    pub factor: f64,
+    /// Width of what is left unknown over the model's own width, at most one.
+    pub narrowing: f64,
+}
+
+/// What a medium was seen to bear under a can, as wet film in µm.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Borne {
+    /// The most that held.
+    pub held_um: Option<f64>,
+    /// The least that bled, lifted or pooled.
+    pub failed_um: Option<f64>,
 }
 
 /// One part of a composition as written.
@@ -190,6 +217,7 @@ fn read_can(reader: TableReader<'_>) -> CanInput {
         net_g: net.map(|net| net.value.si() * 1000.0),
         left_g: left.map(|left| left.value.si() * 1000.0),
         discharge_g_s: discharge.map(|discharge| discharge.value.scaled(1000.0)),
+        ..CanInput::default()
     };
     reader.finish();
     can

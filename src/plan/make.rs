@@ -49,6 +49,14 @@ pub fn make(request: &Request<'_>, catalog: &Catalog) -> Plan {
     findings.extend(window_impossible(&run));
     findings.extend(air_not_today(&run));
     findings.extend(run.air.findings.iter().cloned());
+    if let Some(plain) = &sealer.unmeasured {
+        let coats = plan_coats(request.sheet, plain, &air, catalog, request.seed);
+        let drying = dry_coats(&bench, plain, &coats.coats, request.seed);
+        let unmeasured = super::breath::run(request, &bench, plain, &coats.coats, &drying);
+        let tuned: Vec<Finding> = air_not_today(&run).into_iter().chain(run.air.findings.iter().cloned()).collect();
+        let plain = air_not_today(&unmeasured).into_iter().chain(unmeasured.air.findings);
+        findings.extend(never_milder(&tuned, plain));
+    }
     // Stable: within a level the order is ready, conditions, fit, coats, air.
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.level));
     findings.dedup();
@@ -166,6 +174,20 @@ pub(super) fn handle_after_last(sealer: &Sealer, run: &Run, rules: &crate::catal
     let last_wait = run.waits.last().map_or(0.0, |wait| f64::from(wait.minutes));
     let label = sealer.label.touch_dry_min.unwrap_or(0.0);
     last_wait.max(sealer.touch_min.mode()).max(label).max(rules.after.handle_floor_min.get())
+}
+
+/// The warnings about the air that a plan without measurements would give, where those of the measured can are milder
+/// or missing: what a person measured never takes a warning away.
+fn never_milder(measured: &[Finding], plain: impl Iterator<Item = Finding>) -> Vec<Finding> {
+    let as_severe =
+        |warning: &Finding| measured.iter().any(|other| other.code == warning.code && other.level >= warning.level);
+    plain
+        .filter(|warning| warning.level > Level::Note && !as_severe(warning))
+        .map(|warning| Finding {
+            text: format!("{} (for a can that is not measured; measuring takes no warning away)", warning.text),
+            ..warning
+        })
+        .collect()
 }
 
 /// The wanted finish was given up for another sealer: said, with the reason.

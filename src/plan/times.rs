@@ -44,7 +44,10 @@ pub(super) fn dry_coats<'a>(
         })
         .collect();
     let sampled = if dried_by(sealer) == DriedBy::Solvent { sample(bench, &tasks, seed) } else { Vec::new() };
-    let mut sampled = sampled.into_iter();
+    let mut sampled = sampled.into_iter().map(|sampled| match sealer.can.drying {
+        Some(measured) => sampled.measured(measured.factor, measured.narrowing),
+        None => sampled,
+    });
     let drier = bench.drier(bench.air.air);
     let dried = |(coat, below_um): (&PlannedCoat<'a>, f64)| CoatDrying {
         sampled: sampled.next(),

@@ -3,4 +3,17 @@
 //! Pure: the contents of files, times and seeds come in as arguments, and what is to be written goes out as text. The
 //! files themselves are the business of `store` and `cli`.
 
+mod can;
 pub mod history;
+mod judge;
+mod log_normal;
+mod scrap;
+mod tune;
+
+pub use can::{CanRecord, Known, Measurement, Reading};
+pub use judge::{
+    CanWeighing, CardWeighing, ConeReading, ThumbReading, questioned, read_can, read_card, read_cone, read_thumb,
+};
+pub use log_normal::LogNormal;
+pub use scrap::{Bar, ScrapSheet, Zone, scrap_sheet};
+pub use tune::{posteriors, prior_of, tune};

@@ -10,6 +10,7 @@ mod json;
 mod layers_text;
 mod look;
 mod materials;
+mod paragraphs;
 mod plan_text;
 mod run;
 mod safety_text;
@@ -31,6 +32,7 @@ pub use json::{plan_json, to_json};
 pub use layers_text::layers_text;
 pub use look::Look;
 pub use materials::{materials_list, materials_list_json, materials_show, materials_show_json};
+pub use paragraphs::{Paragraph, paragraphs};
 pub use plan_text::{plan_text, short_answer};
 pub use run::{
     RunLine, RunPane, RunView, event_line, notice_text, rescue_text, rescues_text, run_ics, run_screen, status_text,

@@ -1,6 +1,6 @@
 //! The cap of the first coat: how much may land, and which layer or sheet says so.
 
-use crate::catalog::{Paper, Rules};
+use crate::catalog::{Paper, Rules, Sealer};
 use crate::estimate::Triple;
 use crate::finding::{Finding, Level};
 use crate::input::Laydown;
@@ -81,19 +81,58 @@ pub fn first_coat_cap(sheet: &Sheet<'_>, rules: &Rules) -> Cap {
         .paper
         .absorbing
         .then(|| coats.mist_capacity_share.get() * sheet.paper.capacity_at(sheet.grammage_g_m2).mode());
-    let mut cap_um = coats.mist_cap_um.get();
+    let (cap_um, limited_by) = least(&layers, pores_um, sheet, rules);
+    Cap { cap_um, limited_by, layers, pores_um, findings: unstated_cover(sheet, rules) }
+}
+
+/// The least of what a first coat may be, what the pores allow and what the layers bear, with its reason.
+fn least(layers: &[LayerCap], pores_um: Option<f64>, sheet: &Sheet<'_>, rules: &Rules) -> (f64, String) {
+    let mut cap_um = rules.coats.mist_cap_um.get();
     let mut limited_by = "a first coat is never wetter".to_owned();
     if let Some(pores) = pores_um
         && pores < cap_um
     {
         (cap_um, limited_by) = (pores, format!("the pores of the {}", sheet.paper.name));
     }
-    for layer in &layers {
+    for layer in layers {
         if layer.cap_um < cap_um {
             (cap_um, limited_by) = (layer.cap_um, layer.words.clone());
         }
     }
-    Cap { cap_um, limited_by, layers, pores_um, findings: unstated_cover(sheet, rules) }
+    (cap_um, limited_by)
+}
+
+impl Cap {
+    /// The cap with what was seen under this can: a film that bled lowers what its medium bears to a share of it; one
+    /// that held raises it to itself, but never past the medium's highest published or practice figure, and never
+    /// past a share of a film that bled.
+    #[must_use]
+    pub fn as_borne(mut self, sheet: &Sheet<'_>, sealer: &Sealer, rules: &Rules) -> Self {
+        if sealer.can.bears.is_empty() {
+            return self;
+        }
+        let exposed: Vec<_> = sheet.exposed().collect();
+        for layer in &mut self.layers {
+            let Some(borne) = sealer.can.bears.get(&layer.medium) else { continue };
+            let medium = exposed.iter().find(|other| other.place == layer.place).and_then(|other| other.medium());
+            let Some(medium) = medium else { continue };
+            let before_um = layer.cap_um;
+            if let Some(held_um) = borne.held_um {
+                let most_um = medium.first_coat_um.high().max(before_um);
+                layer.cap_um = held_um.min(most_um).max(before_um);
+            }
+            if let Some(failed_um) = borne.failed_um {
+                layer.cap_um = layer.cap_um.min(rules.coats.after_bleed_share.get() * failed_um);
+            }
+            if layer.cap_um < before_um {
+                layer.words.push_str(", which bled under this can");
+            } else if layer.cap_um > before_um {
+                layer.words.push_str(", which held under this can");
+            }
+        }
+        (self.cap_um, self.limited_by) = least(&self.layers, self.pores_um, sheet, rules);
+        self
+    }
 }
 
 /// A note on layers whose cover was not stated.

@@ -100,7 +100,7 @@ pub fn plan_coats<'c>(
     seed: u64,
 ) -> CoatPlan<'c> {
     let rules = &catalog.rules;
-    let cap = first_coat_cap(sheet, rules);
+    let cap = first_coat_cap(sheet, rules).as_borne(sheet, sealer, rules);
     let structure = structure(sheet, sealer, &cap, rules);
     let spray = Spray::new(sealer, air, catalog);
     let samples = Samples::new(&spray, SAMPLES, seed);

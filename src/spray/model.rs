@@ -100,7 +100,17 @@ impl<'c> Spray<'c> {
 
     /// Discharge at 22 °C, g/s: the can in hand's own, if it is known.
     pub fn discharge_at_22c(&self) -> Triple {
-        self.sealer.can.discharge_g_s.unwrap_or(self.sealer.discharge_g_s)
+        self.sealer.discharge_at_22c_g_s()
+    }
+
+    /// Visible half angle of the cone, degrees: the can in hand's own, if it was measured.
+    pub fn cone_half_angle_deg(&self) -> Triple {
+        self.sealer.can.cone_half_angle_deg.unwrap_or(self.model.spray.cone_half_angle_deg.value)
+    }
+
+    /// Share of what arrives at 15 cm that stays: the can in hand's own, if it was measured.
+    pub fn transfer_at_15cm(&self) -> Triple {
+        self.sealer.can.transfer_at_15cm.unwrap_or(self.model.spray.transfer_at_15cm.value)
     }
 
     /// Flight time, s, at a distance.
@@ -144,10 +154,10 @@ impl<'c> Spray<'c> {
         }
         Plume {
             discharge_g_s: draw.discharge_g_s,
-            sigma_m: cone::sigma_m(distance_m, figures.cone_half_angle_deg.get()),
+            sigma_m: cone::sigma_m(distance_m, self.cone_half_angle_deg().mode()),
             transfer: cone::transfer_efficiency(
                 distance_m,
-                figures.transfer_at_15cm.get(),
+                self.transfer_at_15cm().mode(),
                 figures.transfer_length_m.get(),
             ),
             flight_s,

@@ -65,6 +65,7 @@ impl<'s, 'c> Samples<'s, 'c> {
         let figures = &spray.model.spray;
         let at = |figure: &Figure, n: usize, k: usize| figure.value.at(points.coordinate(n, k));
         let discharge = spray.discharge_at_22c();
+        let (cone, transfer) = (spray.cone_half_angle_deg(), spray.transfer_at_15cm());
         let variation = figures.hand_speed_variation.get();
         let mut samples = Self {
             spray,
@@ -87,9 +88,9 @@ impl<'s, 'c> Samples<'s, 'c> {
                 spread: at(&figures.droplet_spread, n, 3),
                 cloud: at(&figures.cloud_factor, n, 4),
             });
-            samples.transfer_at_15cm.push(at(&figures.transfer_at_15cm, n, 5));
+            samples.transfer_at_15cm.push(transfer.at(points.coordinate(n, 5)));
             samples.transfer_length_m.push(at(&figures.transfer_length_m, n, 6));
-            samples.half_angle_deg.push(at(&figures.cone_half_angle_deg, n, 7));
+            samples.half_angle_deg.push(cone.at(points.coordinate(n, 7)));
             samples.hand.push(libm::exp(variation * normal_from_uniform(points.coordinate(n, 8))));
             samples.place.push(libm::cos(std::f64::consts::TAU * points.coordinate(n, 9)));
             samples.resin_tg_k.push(spray.sealer.resin_tg_k.at(points.coordinate(n, 10)));

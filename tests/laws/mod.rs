@@ -6,6 +6,7 @@ mod conditions;
 mod dependencies;
 mod film;
 mod page;
+mod record;
 mod sampling;
 mod spray;
 mod weather;

@@ -119,6 +119,7 @@ pub(crate) fn read(
         volume_solids: volume_solids?,
         discharge_g_s: discharge_g_s?,
         profile_discharge_g_s: discharge_g_s?,
+        unmeasured: None,
         practice_distance_cm: distance?,
         touch_min: touch_min?,
         recoat_min: recoat_min?,

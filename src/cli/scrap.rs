@@ -1,0 +1,182 @@
+//! `coatbell scrap`: the test that would settle what a page's plan is unsure of, and what came of it.
+
+use clap::{Args, Subcommand};
+
+use super::common::Format;
+use super::inputs::{self, Inputs};
+use super::measure::{keep, now, refused, show, typed};
+use super::page_arguments::{PageArguments, SealerArguments};
+use super::{Context, Exit, Failure, output, shelves};
+use crate::caution;
+use crate::diagnostic::Problem;
+use crate::page::Sheet;
+use crate::plan::{Request, SEED, make};
+use crate::quantity::Length;
+use crate::record::history::{Effect, Outcome};
+use crate::record::{CanRecord, Measurement, Reading, ScrapSheet, scrap_sheet};
+use crate::report::{Paragraph, paragraphs};
+
+const NAME: &str = "scrap";
+
+const EXAMPLES: &str = "\
+Examples:
+  coatbell scrap page.toml --sealer acrylic-gloss
+  coatbell scrap record --sealer acrylic-gloss --medium alcohol-marker --film \"7 um\" --result bled
+";
+
+/// What `scrap` takes.
+#[derive(Debug, Args)]
+#[command(
+    before_help = EXAMPLES,
+    help_template = super::arguments::HELP_TEMPLATE,
+    args_conflicts_with_subcommands = true,
+    subcommand_negates_reqs = true
+)]
+pub(super) struct ScrapArguments {
+    #[command(subcommand)]
+    action: Option<Action>,
+    #[command(flatten)]
+    page: PageArguments,
+    #[command(flatten)]
+    sealer: SealerArguments,
+}
+
+#[derive(Debug, Subcommand)]
+enum Action {
+    /// Keep what a scrap showed: the first coat of this can then heeds it
+    #[command(before_help = EXAMPLES, help_template = super::arguments::HELP_TEMPLATE)]
+    Record {
+        /// The sealer: a name, or the file of your own can
+        #[arg(long, value_name = "SEALER")]
+        sealer: String,
+        /// The medium
+        #[arg(long, value_name = "MEDIUM")]
+        medium: String,
+        /// Wet film of the zone, as `scrap PAGE` says it
+        #[arg(long, value_name = "FILM")]
+        film: String,
+        /// What you saw: held, bled, lifted, pooled, hazed …
+        #[arg(long, value_name = "WORD")]
+        result: String,
+        /// In your own words
+        #[arg(long, value_name = "TEXT")]
+        note: Option<String>,
+    },
+}
+
+/// Prints the test, or keeps its result.
+pub(super) fn run(arguments: &ScrapArguments, context: &Context) -> Result<Exit, Failure> {
+    if let Some(Action::Record { sealer, medium, film, result, note }) = &arguments.action {
+        return record((sealer, medium), (film, result), note.as_deref(), context);
+    }
+    let catalog = shelves::catalog(context, NAME)?;
+    let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, &catalog, context, NAME)?;
+    let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
+    let request = Request {
+        sheet: &sheet,
+        sealer: inputs.sealers.first(),
+        room: inputs.room.as_ref(),
+        room_named: inputs.room_named,
+        respirator: None,
+        start: &inputs.start,
+        now: &context.now,
+        seed: SEED,
+        why: false,
+    };
+    let plan = make(&request, &catalog);
+    let look_for =
+        |medium: &str| look_for(&catalog.media.get(medium).map_or("", |found| found.group.as_str()).to_owned());
+    let test = scrap_sheet(&plan, look_for);
+    match context.format {
+        Format::Json => output::json(context, &test)?,
+        Format::Text => output::text(context, &paragraphs(&text(&test, &plan.sealer.name), &context.look()))?,
+    }
+    Ok(Exit::Done)
+}
+
+/// What fails first, by the group of a medium.
+fn look_for(group: &str) -> String {
+    let has = |parts: &[&str]| parts.iter().any(|part| group.contains(part));
+    let text = if has(&["marker", "dye", "ink"]) {
+        "colour that ran past its edge: measure how far"
+    } else if has(&["wax", "oil", "pencil"]) {
+        "haze, beads of sealer, colour that comes off when rubbed"
+    } else if has(&["metal", "shimmer", "glitter", "iridescent"]) {
+        "sparkle that went dull"
+    } else if has(&["pastel", "charcoal", "graphite", "dry"]) {
+        "powder that moved or darkened"
+    } else {
+        "colour that ran or lifted, haze, a darker tone"
+    };
+    text.to_owned()
+}
+
+fn text(test: &ScrapSheet, sealer: &str) -> Vec<Paragraph> {
+    let mut all = vec![
+        Paragraph::Text(format!("Scrap test on {} with {sealer}", test.paper)),
+        Paragraph::Head("What to look for".to_owned()),
+    ];
+    all.extend(test.bars.iter().map(|bar| Paragraph::Bullet(format!("{}: {}", bar.medium, bar.look_for))));
+    all.push(Paragraph::Head("How".to_owned()));
+    all.extend(test.steps.iter().enumerate().map(|(place, step)| Paragraph::Step(place + 1, step.clone())));
+    all.push(Paragraph::Head("Grid to copy".to_owned()));
+    all.extend(test.grid.iter().cloned().map(Paragraph::Drawn));
+    all.push(Paragraph::Head("Caution".to_owned()));
+    all.push(Paragraph::Text(caution::IN_ONE_LINE.to_owned()));
+    all
+}
+
+fn record(
+    (sealer, medium): (&str, &str),
+    (film, result): (&str, &str),
+    note: Option<&str>,
+    context: &Context,
+) -> Result<Exit, Failure> {
+    let plain = shelves::unmeasured(context, NAME)?;
+    let sealer = inputs::sealer(sealer, &plain, context, NAME)?;
+    let sealer = sealer.unmeasured.as_deref().unwrap_or(&sealer).clone();
+    let medium = plain
+        .medium(medium)
+        .map_err(|unknown| Failure::usage("unknown-medium", unknown.to_string(), unknown.hint()))?;
+    let wet_um = 1e6 * typed::<Length>("--film", film)?;
+    if !(0.5..=200.0).contains(&wet_um) {
+        let message = format!("a wet film of {wet_um:.1} µm is none that a can lays");
+        return Err(Failure::usage(
+            "no-film",
+            message,
+            "take the film of the zone from `coatbell scrap PAGE`, as `7 um`",
+        ));
+    }
+    let Some(outcome) = Outcome::from_word(result) else {
+        let words: Vec<&str> = Outcome::ALL.iter().map(|outcome| outcome.word()).collect();
+        let message = format!("`{result}` is no outcome");
+        return Err(Failure::usage("unknown-outcome", message, format!("one of: held, {}", words.join(", "))));
+    };
+    let held = match outcome.effect() {
+        Effect::Held => true,
+        Effect::TooWet => false,
+        Effect::None => {
+            let message = format!("`{}` says nothing about how wet a first coat may be", outcome.word());
+            let problem = Problem::new("no-effect", message);
+            let hint = "say `held`, `bled`, `lifted` or `pooled`; keep the rest with `coatbell history rate`";
+            return Err(refused(problem.with_hint(hint)));
+        }
+    };
+    let mut record = shelves::can_record(&sealer.id, context, NAME)?.unwrap_or_else(|| CanRecord::new(&sealer.id));
+    let reading = Reading::Scrap { medium: medium.id.clone(), wet_um, held, note: note.map(str::to_owned) };
+    record.measurements.push(Measurement { at: now(context), insisted: false, reading });
+    keep(&record, &sealer, &plain, context)?;
+    let answer = if held {
+        format!(
+            "Kept: {} held under {wet_um:.1} µm; its first coat may now be as wet, but never past its highest known figure",
+            medium.name
+        )
+    } else {
+        format!(
+            "Kept: {} did not hold under {wet_um:.1} µm; its first coat is now planned at {:.1} µm or less",
+            medium.name,
+            wet_um * plain.rules.coats.after_bleed_share.get()
+        )
+    };
+    show(&answer, &record, &sealer, &plain, context)
+}

@@ -1,0 +1,203 @@
+//! What was measured of one can, and its file: plain TOML, the measurements beside the result.
+
+use serde::{Deserialize, Serialize};
+
+use crate::diagnostic::{Problem, Problems, SourceText};
+use crate::estimate::Quantiles;
+
+/// One reading.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "lowercase")]
+pub enum Reading {
+    /// The can weighed before and after a burst.
+    Can {
+        /// Before, g.
+        before_g: f64,
+        /// After, g.
+        after_g: f64,
+        /// All bursts together, s.
+        seconds: f64,
+        /// Step of the scale, g.
+        scale_g: f64,
+        /// Temperature of the can, °C.
+        temperature_c: f64,
+        /// The rate at 22 °C, g/s.
+        rate_g_s: f64,
+        /// Its relative standard deviation.
+        relative_sd: f64,
+    },
+    /// The width of a sprayed spot.
+    Cone {
+        /// Nozzle to sheet, cm.
+        distance_cm: f64,
+        /// Visible width, cm.
+        width_cm: f64,
+        /// Visible half angle, degrees.
+        half_angle_deg: f64,
+        /// Its relative standard deviation.
+        relative_sd: f64,
+    },
+    /// A card weighed before it was sprayed and dry.
+    Transfer {
+        /// What it gained, g.
+        gained_g: f64,
+        /// Spraying, s.
+        seconds: f64,
+        /// Nozzle to card, cm.
+        distance_cm: f64,
+        /// Share that stays at 15 cm.
+        share_at_15cm: f64,
+        /// Its relative standard deviation.
+        relative_sd: f64,
+    },
+    /// Touch-dry by the thumb.
+    Drying {
+        /// Page and coat.
+        of: String,
+        /// From the end of the coat until touch-dry, min.
+        minutes: f64,
+        /// What the model said: one in ten below, min.
+        modelled_p10_min: f64,
+        /// Half below, min.
+        modelled_p50_min: f64,
+        /// Nine in ten below, min.
+        modelled_p90_min: f64,
+        /// Relative standard deviation of the reading.
+        relative_sd: f64,
+    },
+    /// A medium that was seen to hold or to fail: on a scrap, or on a page.
+    Scrap {
+        /// Id of the medium.
+        medium: String,
+        /// Wet film that lay on it, µm.
+        wet_um: f64,
+        /// Whether it held.
+        held: bool,
+        /// In words: `bled, a hair's breadth`.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        note: Option<String>,
+    },
+}
+
+impl Reading {
+    /// The word of its command.
+    pub fn word(&self) -> &'static str {
+        match self {
+            Self::Can { .. } => "can",
+            Self::Cone { .. } => "cone",
+            Self::Transfer { .. } => "transfer",
+            Self::Drying { .. } => "drying",
+            Self::Scrap { .. } => "scrap",
+        }
+    }
+}
+
+/// A reading and when it was made.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Measurement {
+    /// ISO 8601 with offset.
+    pub at: String,
+    /// It was far from what was expected, and the person stood by it.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub insisted: bool,
+    /// What was read.
+    #[serde(flatten)]
+    pub reading: Reading,
+}
+
+/// A figure as it is known now.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Known {
+    /// What: `discharge_g_s`, `cone_half_angle_deg`, `transfer_at_15cm`, `drying_factor`.
+    pub figure: &'static str,
+    /// Readings behind it.
+    pub readings: usize,
+    /// Before any reading.
+    pub before: Quantiles,
+    /// With the readings.
+    pub now: Quantiles,
+}
+
+/// Everything measured of one can.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Default)]
+pub struct CanRecord {
+    /// Id of the sealer, of a built-in one or of the user's own can.
+    pub sealer: String,
+    /// The measurements, oldest first.
+    #[serde(default, rename = "measurement", skip_serializing_if = "Vec::is_empty")]
+    pub measurements: Vec<Measurement>,
+}
+
+impl CanRecord {
+    /// A can nothing is known of.
+    pub fn new(sealer: impl Into<String>) -> Self {
+        Self { sealer: sealer.into(), measurements: Vec::new() }
+    }
+
+    /// Name of the file of a can: of letters that are safe on every system.
+    pub fn file_name(sealer: &str) -> String {
+        let safe = |letter: char| if letter.is_ascii_alphanumeric() || letter == '-' { letter } else { '_' };
+        format!("{}.toml", sealer.chars().map(safe).collect::<String>())
+    }
+
+    /// Reads the file of a can. The result in it is for people: it is computed anew from the measurements.
+    ///
+    /// # Errors
+    /// What is wrong with it.
+    pub fn read(source: &SourceText) -> Result<Self, Problems> {
+        let record: Self = toml::from_str(&source.text).map_err(|error| {
+            let problem =
+                Problem::new("bad-measurements", format!("cannot read these measurements: {}", error.message()))
+                    .with_hint("mend the line, or take the file away to begin anew");
+            let problem = match error.span() {
+                Some(span) => problem.at(span),
+                None => problem,
+            };
+            Problems::new(source.clone(), vec![problem])
+        })?;
+        let sound = |measurement: &Measurement| match &measurement.reading {
+            Reading::Can { rate_g_s: value, relative_sd, .. }
+            | Reading::Cone { half_angle_deg: value, relative_sd, .. }
+            | Reading::Transfer { share_at_15cm: value, relative_sd, .. }
+            | Reading::Drying { minutes: value, relative_sd, .. } => {
+                value.is_finite() && *value > 0.0 && relative_sd.is_finite() && *relative_sd > 0.0
+            }
+            Reading::Scrap { wet_um, .. } => wet_um.is_finite() && *wet_um > 0.0,
+        };
+        let thumbs = |measurement: &Measurement| match &measurement.reading {
+            Reading::Drying { modelled_p10_min: low, modelled_p50_min: middle, modelled_p90_min: high, .. } => {
+                *low > 0.0 && low <= middle && middle <= high && high.is_finite()
+            }
+            _ => true,
+        };
+        match record.measurements.iter().position(|one| !sound(one) || !thumbs(one)) {
+            None => Ok(record),
+            Some(place) => {
+                let message = format!("measurement {} holds a figure that is not positive, or out of order", place + 1);
+                let problem = Problem::new("bad-measurements", message);
+                Err(Problems::new(source.clone(), vec![problem.with_hint("take it out of the file")]))
+            }
+        }
+    }
+
+    /// The file: the result as `known` says first, then the measurements.
+    ///
+    /// # Panics
+    /// Never: texts and numbers have a TOML form.
+    pub fn to_text(&self, known: &[Known]) -> String {
+        use std::fmt::Write;
+        let mut text = String::from(
+            "# What was measured of this can, written by `coatbell measure` and `coatbell scrap record`.\n\
+             # The result is computed anew from the measurements: take one out, and it no longer counts.\n\n",
+        );
+        if !known.is_empty() {
+            let _ = writeln!(text, "# Result (10 %, 50 %, 90 %):");
+            for known in known {
+                let Quantiles { p10, p50, p90 } = known.now;
+                let _ = writeln!(text, "#   {:<20} {p10:.4}  {p50:.4}  {p90:.4}", known.figure);
+            }
+            text.push('\n');
+        }
+        text + &toml::to_string(self).expect("texts and numbers have a TOML form")
+    }
+}
