@@ -5,7 +5,6 @@ use maud::{Markup, html};
 use super::page::Sheet;
 use super::when::day;
 use crate::finding::Level;
-use crate::plan::Plan;
 use crate::report::look::Look;
 use crate::report::plan_text::room_in_words;
 use crate::report::words::{plain_name, sentence, sheet_size};
