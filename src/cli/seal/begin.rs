@@ -175,7 +175,8 @@ fn begin(
         let _ = state.pages.iter().map(|page| cans.begin(&page.spec, sealer.can.left_g)).collect::<Result<Vec<_>, _>>();
     }
     let conductor = Conductor::new(state, context.now.time_zone().clone(), context.units);
-    let hands = Stagehands { journal, cans, folders, locks, journal_trouble: journal_trouble.map(|error| error.to_string()) };
+    let hands =
+        Stagehands { journal, cans, folders, locks, journal_trouble: journal_trouble.map(|error| error.to_string()) };
     conduct(conductor, hands, &Options::of(arguments), false, context)
 }
 

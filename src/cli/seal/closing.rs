@@ -5,8 +5,8 @@ use jiff::ZonedDateTime;
 use super::history;
 use super::journal::Journal;
 use super::shelf::{Found, RunShelf};
-use crate::store::Folders;
 use crate::run::{BellKind, Entry, State, What};
+use crate::store::Folders;
 
 /// Whether everything that keeps a run open lies behind: sprayed, dry and aired.
 pub(in crate::cli) fn lies_behind(state: &State, now: &ZonedDateTime) -> bool {
