@@ -60,14 +60,16 @@ impl RunShelf {
         (found, unreadable)
     }
 
-    /// The place of a new journal: named by its moment and the page, so that the folder reads like a diary.
-    pub(in crate::cli) fn new_journal(&self, title: &str, now: &ZonedDateTime) -> PathBuf {
+    /// The place of a new journal: named by its moment and the page, so that the folder reads like a diary. The file of
+    /// the page is in the name too: who holds the page is alone with that name.
+    pub(in crate::cli) fn new_journal(&self, title: &str, file: &str, now: &ZonedDateTime) -> PathBuf {
         let letters = title.chars().map(|letter| if letter.is_ascii_alphanumeric() { letter } else { '-' });
         let slug: String = letters.collect::<String>().to_ascii_lowercase();
         let words: Vec<&str> = slug.split('-').filter(|word| !word.is_empty()).collect();
         let mut slug = words.join("-");
         slug.truncate(40);
-        let stem = format!("{}-{slug}", now.strftime("%Y-%m-%d-%H%M%S"));
+        let page = identity([file]);
+        let stem = format!("{}-{slug}-{}", now.strftime("%Y-%m-%d-%H%M%S"), &page[..6]);
         let mut path = self.folder.join(format!("{stem}.jsonl"));
         let mut number = 2;
         while path.exists() {

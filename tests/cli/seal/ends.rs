@@ -123,3 +123,40 @@ fn no_more_keys_is_a_pause_not_a_loss() {
     let text = String::from_utf8_lossy(&output.stdout).split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(text.contains("No more keys can arrive here. The run is kept"), "{text}");
 }
+
+#[test]
+fn a_run_whose_end_nobody_watched_is_said_by_status_and_then_over() {
+    let studio = Studio::new();
+    let mut run = studio.begin();
+    run.wait_for("\"coat_due\"");
+    for coat in 1..=3 {
+        let input = run.child.stdin.as_mut().expect("a pipe");
+        // All at once: refused as too early, and insisted on.
+        input.write_all(if coat == 1 { b"\n" } else { b"\ny\n" }).expect("a key");
+        run.wait_for(&format!("coat {coat} of 3 is on"));
+    }
+    run.child.stdin.as_mut().expect("a pipe").write_all(b"q\n").expect("a key");
+    assert_eq!(run.end().0, Some(0));
+    let status = |hours: i64, arguments: &[&str]| {
+        let now = jiff::Timestamp::now() + jiff::SignedDuration::from_hours(hours);
+        let mut command = studio.command(arguments);
+        let output = command.env("COATBELL_NOW", now.to_string()).output().expect("it runs");
+        assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
+        String::from_utf8_lossy(&output.stdout).split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let at_once = status(0, &["status"]);
+    assert!(at_once.contains("3 of 3 coats on; handle from"), "{at_once}");
+    let later = status(8, &["status"]);
+    assert!(later.contains("it may be handled (") && later.contains("the room is clear for everyone ("), "{later}");
+    assert!(studio.journals("runs").concat().trim_end().ends_with("\"event\":\"finished\"}"));
+    let after = status(9, &["status"]);
+    assert!(!after.contains("it may be handled (") && after.contains("Scan on glass or photograph from"), "{after}");
+    let written = status(9, &["status", "--calendar", "after.ics"]);
+    assert!(written.contains("wrote after.ics"), "{written}");
+    assert!(studio.bench.path("after.ics").exists());
+    // The page is free again.
+    let mut again = studio.begin();
+    again.wait_for("\"coat_due\"");
+    again.child.kill().expect("kill");
+    let _ = again.end();
+}
