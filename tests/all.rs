@@ -1,6 +1,8 @@
 //! All integration tests in one binary, so that they link once.
 
 mod cli;
+mod damage;
+mod fuzz;
 mod laws;
 mod live;
 mod pages;

@@ -89,6 +89,7 @@ fn outside(run: &RunAir, rules: &AirRules) -> RunAir {
         fan_sealed: false,
         window: None,
         wind_m_s: None,
+        follows: None,
         pressure_pa: run.room.pressure_pa,
         ignition: run.room.ignition,
     };

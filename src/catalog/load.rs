@@ -148,6 +148,9 @@ fn read_names(catalog: &mut Catalog, root: &TableReader<'_>) {
     }
 }
 
+/// Most entries of one kind that are read: every one is compared with every other, and may build on it.
+const MOST_ENTRIES: usize = 500;
+
 /// An entry that waits to be read.
 struct Waiting<'d> {
     reader: RefCell<Option<TableReader<'d>>>,
@@ -167,6 +170,16 @@ fn shelve<'d, T: Named + Clone>(
     for (index, file) in files.iter().enumerate() {
         let Some(section) = file.root.table(kind.word()) else { continue };
         for (id, reader) in section.named_tables() {
+            if waiting.len() == MOST_ENTRIES {
+                let message = format!("there are more than {MOST_ENTRIES} entries of this kind");
+                let problem = Problem::new("too-many-entries", message);
+                section.problem_at(
+                    &id.value,
+                    id.span,
+                    problem.with_hint("keep those you use, and move the others away"),
+                );
+                break;
+            }
             let refused =
                 if !is_id(&id.value) {
                     Some(

@@ -28,7 +28,7 @@ pub use model::{FilmFigures, ModelFigures, SprayFigures};
 pub use names::{Entry, Kind, LayerMaterial, Unknown};
 pub use pairs::{PairRow, PairTable, PairVerdict};
 pub use paper::{Paper, StrikeThrough};
-pub use rules::{AirRules, Rules};
+pub use rules::{AirRules, ConditionRules, Rules};
 pub use sealer::{Delivery, Family, Label, Sealer};
 pub use substance::{ExposureLimits, HazardFlag, SingleLimits, SolventClass, Substance, SubstanceDetails};
 

@@ -76,6 +76,12 @@ figure_table!(
         unknown_humidity,
         /// Temperature assumed when unknown, °C.
         unknown_temperature_c,
+        /// Wind above which spraying outdoors waits for another hour, m/s.
+        wind_hold_m_s,
+        /// Rain in an hour above which nothing is sprayed outdoors, mm.
+        rain_hold_mm,
+        /// Time by which an unheated room lags behind the weather, h.
+        garage_lag_h,
     }
 );
 
@@ -320,6 +326,36 @@ figure_table!(
 );
 
 figure_table!(
+    /// Ringing during a run.
+    BellRules {
+        /// Minutes before the first coat at which the pre-flight list is gone through.
+        prepare_min,
+        /// Minutes after its time from which a coat counts as late and the rest is planned anew, min.
+        late_min,
+        /// Warning before a recoat window closes, min.
+        window_warning_min,
+        /// First reminder of an overdue coat, min after it should have been sprayed.
+        overdue_first_min,
+        /// Each further reminder comes after so many times the wait before.
+        overdue_growth,
+        /// Longest time between two reminders of an overdue coat, min.
+        overdue_longest_min,
+        /// Reminders of one overdue coat at most.
+        overdue_most,
+        /// A reminder later than that says how late it is, s.
+        say_late_s,
+        /// A clock that differs from the steady one by more was set, s.
+        clock_step_s,
+        /// Time a notification service has to answer, s.
+        service_s,
+        /// Extra wait after blushing, min.
+        blush_wait_min,
+        /// Extra wait after a drip, a pool or bleeding, as a multiple of the planned wait.
+        mishap_wait_factor,
+    }
+);
+
+figure_table!(
     /// After the last coat.
     AfterRules {
         /// Least time before edges may be touched, min.
@@ -370,6 +406,8 @@ pub struct Rules {
     pub after: AfterRules,
     /// Many pages at one bench.
     pub batch: BatchRules,
+    /// Ringing during a run.
+    pub bell: BellRules,
 }
 
 impl Rules {
@@ -393,6 +431,7 @@ impl Rules {
         let air = section!("air", AirRules);
         let after = section!("after", AfterRules);
         let batch = section!("batch", BatchRules);
+        let bell = section!("bell", BellRules);
         Some(Self {
             layers: layers?,
             ready: ready?,
@@ -402,6 +441,7 @@ impl Rules {
             air: air?,
             after: after?,
             batch: batch?,
+            bell: bell?,
         })
     }
 
@@ -416,6 +456,7 @@ impl Rules {
             ("air", self.air.all()),
             ("after", self.after.all()),
             ("batch", self.batch.all()),
+            ("bell", self.bell.all()),
         ];
         chapters
             .into_iter()

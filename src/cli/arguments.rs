@@ -37,6 +37,8 @@ pub(super) enum Command {
     Plan(super::plan::PlanArguments),
     /// Check the layers of a page: pair by pair, against the paper, their order and their waits
     Layers(super::layers::LayersArguments),
+    /// Find the hours of a forecast: those in which the page can be sealed from first coat to handle-dry
+    Weather(super::weather::WeatherArguments),
     /// Review the air: of a page's coats, or of an amount; print the safety notes
     Safety(super::safety::SafetyArguments),
     /// List and show media, papers and sealers; check files of your own
@@ -45,6 +47,12 @@ pub(super) enum Command {
     New(super::new::NewArguments),
     /// Schedule many pages at one bench: one person, one rack, one room
     Batch(super::batch::BatchArguments),
+    /// Conduct a plan live: coat by coat, with reminders, so that no coat is missed or lost
+    Seal(super::seal::SealArguments),
+    /// Say what is due now, in every run under way
+    Status(super::status::StatusArguments),
+    /// Something went wrong: what to do now
+    Rescue(super::rescue::RescueArguments),
     /// Write the bench sheet of a page: one HTML file for phone and paper
     Print(super::print::PrintArguments),
     /// Completions for your shell
@@ -65,9 +73,11 @@ Exit codes:
   2  wrong usage
   3  an input file is invalid
   4  the answer is hold; it is still printed
+  130, 143  a run was left by Ctrl-C or SIGTERM; it is kept
 
 Environment:
   COATBELL_MATERIALS  folder of your own media, papers, sealers and rooms
+  COATBELL_STATE      folder of runs and cans; the platform's own if not set
   COATBELL_NOW        the moment to count from: 2026-11-28T14:00:00+01:00
                       (the same inputs at the same moment give the same bytes)
   COLUMNS             width of the text

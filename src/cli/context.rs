@@ -10,8 +10,10 @@ use jiff::tz::TimeZone;
 
 use super::common::{ColourChoice, CommonArguments, Format, UnitsChoice};
 use super::failure::{ErrorStyle, Failure};
+use crate::diagnostic::Problem;
 use crate::quantity::Units;
 use crate::report::Look;
+use crate::store::{CONFIG_VARIABLE, Folders, STATE_VARIABLE};
 
 /// Environment variable that sets the clock, for tests and for runs that can be repeated to the byte.
 pub const NOW_VARIABLE: &str = "COATBELL_NOW";
@@ -99,6 +101,20 @@ impl Context {
             output: common.output.clone().filter(|path| path.as_os_str() != "-"),
             materials: materials(),
             files_read: RefCell::default(),
+        })
+    }
+}
+
+impl Context {
+    /// The folders of what is kept between runs.
+    ///
+    /// # Errors
+    /// If the system has none.
+    pub fn folders(&self) -> Result<Folders, Failure> {
+        let given = |name: &str| std::env::var_os(name);
+        Folders::find(given(STATE_VARIABLE), given(CONFIG_VARIABLE)).map_err(|error| {
+            let problem = Problem::new(error.code(), error.to_string()).with_hint(error.remedy());
+            Failure::Refused(Box::new(problem))
         })
     }
 }

@@ -17,6 +17,10 @@ pub enum Exit {
     InvalidInput,
     /// The answer is `hold`; it was still printed.
     Hold,
+    /// Ended by Ctrl-C; what was under way is kept.
+    Interrupted,
+    /// Ended by a request from outside; what was under way is kept.
+    Terminated,
 }
 
 impl Exit {
@@ -28,6 +32,8 @@ impl Exit {
             Self::Usage => 2,
             Self::InvalidInput => 3,
             Self::Hold => 4,
+            Self::Interrupted => 130,
+            Self::Terminated => 143,
         }
     }
 

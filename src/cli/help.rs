@@ -27,10 +27,14 @@ const TEMPLATE: &str = "{about-with-newline}\n{before-help}{usage-heading} {usag
 
 /// The command line as parsed and as shown.
 pub(super) fn command() -> Command {
-    // An amount, or the notes, stand in the place of a page.
-    let command = Arguments::command().mut_subcommand("safety", |safety| {
-        safety.mut_arg("page", |page| page.required_unless_present_any(["media", "amount", "notes"]))
-    });
+    // An amount, or the notes, stand in the place of a page; a run that is taken up again or given up needs none.
+    let command = Arguments::command()
+        .mut_subcommand("safety", |safety| {
+            safety.mut_arg("page", |page| page.required_unless_present_any(["media", "amount", "notes"]))
+        })
+        .mut_subcommand("seal", |seal| {
+            seal.mut_arg("page", |page| page.required_unless_present_any(["media", "resume", "cancel"]))
+        });
     let groups = groups(&command);
     command.before_help(format!("{EXAMPLES}\n{groups}")).help_template(TEMPLATE)
 }

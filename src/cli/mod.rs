@@ -17,10 +17,14 @@ pub mod output;
 pub mod page_arguments;
 mod plan;
 mod print;
+mod rescue;
 mod safety;
+mod seal;
 mod shell;
 pub mod shelves;
+mod status;
 mod verify;
+mod weather;
 mod welcome;
 
 pub use context::{Context, MATERIALS_VARIABLE, NOW_VARIABLE};
@@ -45,6 +49,7 @@ pub fn command_line() -> clap::Command {
 /// Runs the program: never panics outwards, never ends with any code but those of [`Exit`].
 pub fn main(typed: impl IntoIterator<Item = OsString>) -> ExitCode {
     std::panic::set_hook(Box::new(|panic| {
+        seal::restore_screen();
         let place = panic.location().map(|at| format!(" ({}:{})", at.file(), at.line())).unwrap_or_default();
         let _ = writeln!(
             std::io::stderr().lock(),
@@ -84,8 +89,8 @@ pub fn run(typed: &[OsString]) -> Exit {
 
 fn obey(arguments: Arguments) -> Result<Exit, Failure> {
     let context = Context::look_around(&arguments.common)?;
-    if context.calendar && !matches!(arguments.command, Some(Command::Plan(_))) {
-        let message = "only a plan can be written as a calendar";
+    if context.calendar && !matches!(arguments.command, Some(Command::Plan(_) | Command::Weather(_))) {
+        let message = "only a plan, or the best of a forecast, can be written as a calendar";
         return Err(Failure::usage("no-calendar", message, "use `--format text` or `--format json`"));
     }
     if context.drawn && !matches!(arguments.command, Some(Command::Plan(_))) {
@@ -100,9 +105,13 @@ fn obey(arguments: Arguments) -> Result<Exit, Failure> {
         Some(Command::Materials(arguments)) => materials::run(&arguments, &context),
         Some(Command::New(arguments)) => new::run(&arguments, &context),
         Some(Command::Batch(arguments)) => batch::run(&arguments, &context),
+        Some(Command::Seal(arguments)) => seal::run(&arguments, &context),
+        Some(Command::Status(arguments)) => status::run(&arguments, &context),
+        Some(Command::Rescue(arguments)) => rescue::run(&arguments, &context),
         Some(Command::Print(arguments)) => print::run(&arguments, &context),
         Some(Command::Completions(arguments)) => shell::completions(&arguments, &context),
         Some(Command::Man(arguments)) => shell::man(&arguments, &context),
+        Some(Command::Weather(arguments)) => weather::run(&arguments, &context),
         Some(Command::Verify(arguments)) => verify::run(&arguments, &context),
     }
 }

@@ -21,7 +21,9 @@ pub fn similar_names<'a>(written: &str, candidates: impl IntoIterator<Item = &'a
         .into_iter()
         .filter_map(|candidate| {
             let folded = fold(candidate);
-            let distance = strsim::damerau_levenshtein(&wanted, &folded);
+            // Words of other lengths are further apart than that: a file of thousands of unknown keys is read at once.
+            let comparable = folded.chars().count().abs_diff(letters) <= allowed;
+            let distance = if comparable { strsim::damerau_levenshtein(&wanted, &folded) } else { usize::MAX };
             let contained =
                 letters >= 4 && (folded.contains(&wanted) || (folded.len() >= 4 && wanted.contains(&folded)));
             let score = if distance <= allowed { distance } else { 4 };

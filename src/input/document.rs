@@ -68,7 +68,10 @@ const SYNTAX: &str = "toml-syntax";
 
 fn syntax_problem(error: &toml::de::Error, text: &str) -> Problem {
     let message = error.message();
-    let (message, hint) = if message.contains("duplicate key") {
+    let too_deep = message.contains("recursion limit");
+    let (message, hint) = if too_deep {
+        ("this is nested too deeply to be read".to_owned(), "no file of this program nests more than three levels")
+    } else if message.contains("duplicate key") {
         (message.to_owned(), "keep one of the two lines")
     } else if error
         .span()
@@ -82,8 +85,23 @@ fn syntax_problem(error: &toml::de::Error, text: &str) -> Problem {
     let problem = Problem::new(SYNTAX, message).with_hint(hint);
     match error.span() {
         Some(span) => problem.at(widened(span)),
+        None if too_deep => problem.at(widened(deepest(text))),
         None => problem,
     }
+}
+
+/// The start of the line that opens most levels.
+fn deepest(text: &str) -> Range<usize> {
+    let mut start = 0;
+    let mut found = (0, 0);
+    for line in text.split_inclusive('\n') {
+        let opened = line.matches(['[', '{', '.']).count();
+        if opened > found.0 {
+            found = (opened, start);
+        }
+        start += line.len();
+    }
+    found.1..found.1
 }
 
 /// A caret needs at least one byte.

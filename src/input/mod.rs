@@ -6,6 +6,7 @@
 
 mod batch;
 mod document;
+mod forecast;
 mod kind;
 mod loading;
 mod page;
@@ -16,11 +17,12 @@ mod when;
 
 pub use batch::{BatchInput, BatchPage, read_batch};
 pub use document::Document;
+pub use forecast::{Forecast, ForecastHour, ForecastUnits, TemperatureUnit, WindUnit, read_forecast};
 pub use loading::{LARGEST_FILE, text_from_bytes};
 pub use page::{Finish, Laydown, LayerInput, PageInput, parse_size, read_page};
 pub use reader::{Located, TableReader};
 pub(crate) use room::room_over;
-pub use room::{Airflow, RoomInput, WindowInput, read_room};
+pub use room::{Airflow, Follows, RoomInput, WindowInput, read_room};
 pub(crate) use sealer::read_composition;
 pub use sealer::{
     CanInput, CompositionInput, ForbiddenBand, LabelInput, PartInput, SealerInput, read_label, read_sealer,

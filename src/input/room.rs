@@ -50,6 +50,37 @@ impl Airflow {
     }
 }
 
+/// How the air of a room goes with the weather outside.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Follows {
+    /// It is outdoors: it is the weather.
+    Outdoors,
+    /// Unheated: its temperature lags behind the weather's, its moisture is the weather's.
+    Garage,
+    /// Kept at its temperature, aired: its moisture is the weather's.
+    Heated,
+}
+
+impl Follows {
+    /// The words in files.
+    pub const WORDS: [(&'static str, Self); 5] = [
+        ("outdoors", Self::Outdoors),
+        ("garage", Self::Garage),
+        ("heated", Self::Heated),
+        ("outside", Self::Outdoors),
+        ("unheated", Self::Garage),
+    ];
+
+    /// The word on screen and in JSON.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Outdoors => "outdoors",
+            Self::Garage => "garage",
+            Self::Heated => "heated",
+        }
+    }
+}
+
 /// A window with figures.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct WindowInput {
@@ -88,6 +119,8 @@ pub struct RoomInput {
     pub window: Option<WindowInput>,
     /// Wind speed in m/s, if given.
     pub wind_m_s: Option<f64>,
+    /// How it goes with the weather, if stated; only a forecast asks for it.
+    pub follows: Option<Follows>,
     /// Air pressure in Pa.
     pub pressure_pa: f64,
     /// Pilot light, heater, candle within 6 m.
@@ -187,6 +220,13 @@ pub(crate) fn room_over(root: &TableReader<'_>, base: Option<&RoomInput>) -> Roo
     let temperature = unknown_or::<Temperature>(root, "temperature");
     let humidity = unknown_or::<RelativeHumidity>(root, "humidity");
     let outdoor = root.quantity::<Temperature>("outdoor_temperature").map(|value| value.value.si());
+    let follows = root.choice("follows", &Follows::WORDS);
+    if let Some(word) = follows.as_ref().filter(|word| outdoors != (word.value == Follows::Outdoors)) {
+        let message = format!("`follows = \"{}\"` and the air of the room contradict each other", word.value.word());
+        let hint = "`outdoors` goes with `airflow = \"outdoors\"`; a garage or a heated room is indoors";
+        root.problem_at("follows", word.span.clone(), Problem::new("follows-what", message).with_hint(hint));
+    }
+    let follows = follows.map(|word| word.value);
     let pressure = root.quantity::<Pressure>("pressure").map(|value| value.value.si());
     RoomInput {
         name,
@@ -201,6 +241,7 @@ pub(crate) fn room_over(root: &TableReader<'_>, base: Option<&RoomInput>) -> Roo
         fan_sealed: fan_sealed || below.is_some_and(|base| base.fan_sealed),
         window: window.or(below.and_then(|base| base.window)),
         wind_m_s: wind.map(|value| value.value.si()).or(below.and_then(|base| base.wind_m_s)),
+        follows: follows.or(base.and_then(|base| base.follows)),
         pressure_pa: pressure.or(base.map(|base| base.pressure_pa)).unwrap_or(101_325.0),
         ignition: root.boolean("ignition").unwrap_or(base.is_some_and(|base| base.ignition)),
     }

@@ -195,10 +195,19 @@ fn read_can(reader: TableReader<'_>) -> CanInput {
     can
 }
 
+/// Most substances of one composition; a safety data sheet lists a dozen.
+const MOST_PARTS: usize = 100;
+
 /// Reads the parts of a composition: names or CAS numbers against shares.
 pub(crate) fn read_composition(reader: &TableReader<'_>) -> CompositionInput {
     let mut parts = Vec::new();
     for (name, share) in reader.entries() {
+        if parts.len() == MOST_PARTS {
+            let problem = Problem::new("too-many-parts", format!("a composition has at most {MOST_PARTS} substances"))
+                .with_hint("write what section 3 of the safety data sheet lists, and nothing else");
+            reader.problem_at(&name.value, name.span, problem);
+            break;
+        }
         match parse_share(&share.value) {
             Ok(range) => parts.push(PartInput { name, share: range, share_span: share.span }),
             Err(error) => {

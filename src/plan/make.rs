@@ -11,7 +11,7 @@ use super::choose::{best, last_seal, ranking};
 use super::coats::coat_parts;
 use super::echo::inputs;
 use super::milestones::{iso, later, milestones};
-use super::model::{LayerReady, PagePart, Plan, RoomPart, RunnerUp, SealerPart};
+use super::model::{Change, LayerReady, PagePart, Plan, RoomPart, RunnerUp, SealerPart};
 use super::narrow::narrow_most;
 use super::preflight::preflight;
 use super::request::Request;
@@ -74,6 +74,9 @@ pub fn work(request: &Request<'_>, catalog: &Catalog) -> Worked {
         conditions::level(other, &sealer.label, blush_in(&bench, sealer, &coat_plan.coats, *other), rules)
     };
     let mut would_change = condition_changes(&air, rules, &level_at);
+    if level_at(&air) == Level::Hold {
+        would_change.push(other_weather());
+    }
     would_change.extend(other_changes(request, &page, &ranked, sealer, &run, &findings));
 
     let clock = |moment: &ZonedDateTime| crate::input::clock_time(moment, request.now);
@@ -128,6 +131,17 @@ fn windows(sealer: &Sealer, run: &Run) -> Vec<Option<Window>> {
     run.waits.iter().map(|wait| wait.recoat_by_min.map(window)).collect()
 }
 
+/// Where the air stands against the page: a forecast may hold an hour in which it does not.
+fn other_weather() -> Change {
+    Change {
+        variable: "waiting".to_owned(),
+        from: None,
+        to: None,
+        level: Level::Care,
+        text: "Another hour may do: `coatbell weather PAGE --forecast FILE` finds those of a forecast".to_owned(),
+    }
+}
+
 /// The sealer asked for, or the best-ranked one.
 pub(super) fn chosen<'r, 'a>(request: &Request<'_>, ranked: &'r [Ranked<'a>]) -> Option<&'r Ranked<'a>> {
     match request.sealer {
@@ -164,7 +178,7 @@ fn held_until_ready(page: &PageReview<'_>) -> bool {
 
 /// Minutes after the last coat until the sheet may be handled: the wait of the last coat, the trade's touch-dry time
 /// and the rules' floor, whichever is longest.
-fn handle_after_last(sealer: &Sealer, run: &Run, rules: &crate::catalog::Rules) -> f64 {
+pub(super) fn handle_after_last(sealer: &Sealer, run: &Run, rules: &crate::catalog::Rules) -> f64 {
     let last_wait = run.waits.last().map_or(0.0, |wait| f64::from(wait.minutes));
     let label = sealer.label.touch_dry_min.unwrap_or(0.0);
     last_wait.max(sealer.touch_min.mode()).max(label).max(rules.after.handle_floor_min.get())

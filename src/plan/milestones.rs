@@ -13,7 +13,7 @@ pub(super) fn later(from: &ZonedDateTime, minutes: f64) -> ZonedDateTime {
 }
 
 /// ISO 8601 with offset, to the second.
-pub(super) fn iso(moment: &ZonedDateTime) -> String {
+pub(crate) fn iso(moment: &ZonedDateTime) -> String {
     moment.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
 }
 

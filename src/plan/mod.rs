@@ -18,6 +18,7 @@ mod milestones;
 mod model;
 mod narrow;
 mod preflight;
+mod prospect;
 mod request;
 mod safety;
 mod times;
@@ -28,10 +29,12 @@ mod worked;
 pub use crate::air::{AirReview, Respirator, SeriesPoint, SolventAir, Ventilation};
 pub use finish_by::{FinishBy, finish_by};
 pub use make::{make, work};
+pub(crate) use milestones::iso;
 pub use model::{
     Change, Coat, CoatKind, Cover, Direction, LayerReady, Milestone, Narrow, PagePart, Plan, Preflight, RoomPart,
     RunnerUp, SealerPart, Surface, Why,
 };
+pub use prospect::Prospect;
 pub use request::{Request, SEED};
 pub use safety::{Amount, Safety, SafetyCoat, SafetyRoom, SafetySealer, safety_of_amount, safety_of_page};
 pub use worked::{Window, Worked};

@@ -53,9 +53,17 @@ pub fn saturation_pressure_pa(temperature_c: f64) -> f64 {
             - 9.484024e-13 * t * t * t * t
             + 4.1635019 * libm::log(t)
     } else {
-        -5.8002206e3 / t + 1.3914993 - 4.8640239e-2 * t + 4.1764768e-5 * t * t - 1.4452093e-8 * t * t * t
-            + 6.5459673 * libm::log(t)
+        return saturation_over_liquid_pa(temperature_c);
     };
+    libm::exp(log)
+}
+
+/// Saturation pressure over liquid water, also below 0 °C, Pa, for −40 to 60 °C: what the relative humidity of a weather
+/// service refers to (WMO-No. 8, chapter 4, from memory). Source as [`saturation_pressure_pa`], equation 6.
+pub fn saturation_over_liquid_pa(temperature_c: f64) -> f64 {
+    let t = temperature_c + 273.15;
+    let log = -5.8002206e3 / t + 1.3914993 - 4.8640239e-2 * t + 4.1764768e-5 * t * t - 1.4452093e-8 * t * t * t
+        + 6.5459673 * libm::log(t);
     libm::exp(log)
 }
 

@@ -11,7 +11,9 @@ mod transfer;
 mod wash;
 
 pub use evaporometer::relative_evaporation_rate;
-pub use humid_air::{MoistAir, dew_point_c, humidity_ratio, saturation_pressure_pa, wet_bulb_c};
+pub use humid_air::{
+    MoistAir, dew_point_c, humidity_ratio, saturation_over_liquid_pa, saturation_pressure_pa, wet_bulb_c,
+};
 pub use layer::{Condensing, Layer, LayerPart, LayerSolids, Run, Step, StopReason, evaporate};
 pub use pressure::{GAS_CONSTANT_J_MOL_K, VapourCurve, ZERO_CELSIUS_K, vapour_pressure_kpa};
 pub use surface::{SteadySurface, Surroundings, steady_surface};

@@ -11,7 +11,7 @@ fn run(arguments: &[&str]) {
     let status = Command::new(env!("CARGO_BIN_EXE_coatbell"))
         .args(arguments)
         .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .env("COATBELL_NOW", "2026-11-25T18:00:00Z")
+        .env("COATBELL_NOW", if arguments[0] == "weather" { "2001-01-01T05:00:00Z" } else { "2026-11-25T18:00:00Z" })
         .stdout(Stdio::null())
         .stderr(Stdio::null())
         .status()
@@ -35,6 +35,12 @@ fn plan_json() {
         "profiles/examples/rooms/spare-room.toml",
         "--json",
     ]);
+}
+
+/// The same plan as a bench sheet.
+#[divan::bench(sample_count = 50)]
+fn print_sheet() {
+    run(&["print", "profiles/examples/pages/night-market.toml", "--room", "profiles/examples/rooms/spare-room.toml"]);
 }
 
 /// The air of the same page alone.
@@ -66,6 +72,20 @@ fn safety_of_an_amount_json() {
         "4",
         "--every",
         "15 min",
+        "--json",
+    ]);
+}
+
+/// A year of hours (see `tests/reference/weather`).
+#[divan::bench(sample_count = 20)]
+fn weather_of_a_year_json() {
+    run(&[
+        "weather",
+        "profiles/examples/pages/night-market.toml",
+        "--forecast",
+        "tests/reference/weather/year.csv",
+        "--sealer",
+        "acrylic-satin",
         "--json",
     ]);
 }

@@ -2,7 +2,7 @@
 
 use coatbell::plan::Plan;
 use coatbell::quantity::Units;
-use coatbell::report::{Drawing, Look, plan_html, plan_svg};
+use coatbell::report::{Drawing, EveningHead, Look, Sheet, Step, plan_html, plan_svg, sheets_html};
 
 use super::harness::{Bench, PAGE};
 use super::sample_plans::{all, care, go, hold_bare, hold_with_coats, hostile, look};
@@ -23,6 +23,9 @@ fn content(html: &str) -> String {
         }
     }
     kept.push_str(rest);
+    let (before, after) = kept.split_once("'sha256-").expect("a policy");
+    let (_, after) = after.split_once('\'').expect("the end of a hash");
+    let kept = format!("{before}'sha256-…'{after}");
     kept.replace("><", ">\n<")
 }
 
@@ -209,6 +212,44 @@ fn nobody_sprays_by_a_plan_on_hold() {
 }
 
 #[test]
+fn an_evening_is_a_list_of_steps_and_a_sheet_for_each_page() {
+    let (first, second) = (go(), care());
+    let sheets =
+        [Sheet { plan: &first, label: Some("page 1 of 2") }, Sheet { plan: &second, label: Some("page 2 of 2") }];
+    let steps = [("18:05", "Coat 1 of <b>Lighthouse</b>"), ("18:10", "Coat 1 of the second page")]
+        .map(|(at, text)| Step { at: at.into(), text: text.into() });
+    let notes = ["Others may come in from 23:40 <b>".to_owned()];
+    let head = EveningHead {
+        title: "Saturday",
+        verdict: second.verdict,
+        answer: "Both pages fit",
+        findings: &second.findings,
+        cautions: &second.cautions,
+        notes: &notes,
+        steps: &steps,
+    };
+    let html = sheets_html(Some(&head), &sheets, &look());
+    assert!(html.contains("Both pages fit.") && html.contains("Others may come in from 23:40 &lt;b&gt;."));
+    assert_eq!(html.matches("For your safety").count(), 3, "the cautions stand on every page");
+    // The air of a page alone would promise too much.
+    assert!(!html.contains("class=\"face\"") && !html.contains("You, no mask") && !html.contains("room-free\""));
+    assert_eq!(html.matches("stands on the first page of the evening").count(), 2);
+    assert!(is_well_formed(&html));
+    assert_eq!(html.matches("data-live=").count(), 2);
+    assert!(html.contains("<b>18:05</b> Coat 1 of &lt;b&gt;Lighthouse&lt;/b&gt;"));
+    let ids: Vec<&str> = html.split(" id=\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
+    let mut unique = ids.clone();
+    unique.sort_unstable();
+    unique.dedup();
+    assert_eq!(unique.len(), ids.len(), "{ids:?}");
+    // Each sheet keeps its own state, even two copies of one page at one time.
+    let twice = [Sheet { plan: &first, label: Some("copy 1") }, Sheet { plan: &first, label: Some("copy 2") }];
+    let html = sheets_html(None, &twice, &look());
+    let keys: Vec<&str> = html.split("{\"id\":\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
+    assert!(keys.len() == 2 && keys[0] != keys[1], "{keys:?}");
+}
+
+#[test]
 fn only_the_script_of_the_sheet_may_run() {
     let html = plan_html(&go(), &look());
     let policy = html.split("Content-Security-Policy\" content=\"").nth(1).and_then(|rest| rest.split('"').next());
@@ -246,21 +287,72 @@ fn a_sheet_is_drawn_to_scale_with_all_its_passes() {
     assert_eq!(svg.matches(">start</text>").count(), plan.coats.len());
 }
 
+/// The figures of an attribute of every element that begins so.
+fn figures(svg: &str, element: &str, attribute: &str) -> Vec<f64> {
+    let of_one = |rest: &str| -> Option<f64> {
+        let (tag, _) = rest.split_once('>')?;
+        tag.split(&format!(" {attribute}=\"")).nth(1)?.split('"').next()?.parse().ok()
+    };
+    svg.split(element).skip(1).filter_map(of_one).collect()
+}
+
+#[test]
+fn the_timeline_keeps_the_minutes() {
+    let svg = plan_svg(&go(), &look(), &[Drawing::Timeline]).expect("coats to draw");
+    let begins = figures(&svg, "<rect class=\"drying\"", "x");
+    let ends: Vec<f64> = figures(&svg, "<line class=\"due\"", "x1");
+    // Coats at 18:05, 18:20 and 18:35, handling at 19:20: each is due where the one before ends.
+    assert_eq!((begins.len(), ends.len()), (3 + 1, 3 + 1), "three coats and the legend");
+    assert_eq!((begins[1], begins[2]), (ends[0], ends[1]));
+    let minute = (begins[1] - begins[0]) / 15.0;
+    assert!((begins[2] - begins[1] - 15.0 * minute).abs() < 0.2);
+    // The last wait counts from the end of its 8.3 s.
+    assert!((ends[2] - begins[2] - (45.0 + 8.3 / 60.0) * minute).abs() < 0.2);
+    let wet = figures(&svg, "<rect class=\"wet\"", "width");
+    let touch = go().coats[1].touch_dry_min.expect("a time").p50;
+    assert!((wet[1] - touch * minute).abs() < 0.1, "{wet:?}");
+    // Back with the mask 8 min after the end of the first coat, the masked time lasts until the second.
+    let masked = figures(&svg, "<rect class=\"room-mask\"", "x");
+    assert!((masked[0] - begins[0] - (8.0 + 5.6 / 60.0) * minute).abs() < 0.2, "{masked:?}");
+}
+
+#[test]
+fn a_window_is_marked_where_it_closes() {
+    let svg = plan_svg(&hold_with_coats(), &look(), &[Drawing::Timeline]).expect("coats to draw");
+    // From 10:30 to 11:30 on an axis that ends on the next day at 18:30, 1920 min later.
+    let begin = figures(&svg, "<rect class=\"drying\"", "x")[0];
+    let closes = figures(&svg, "<line class=\"closes\"", "x1")[0];
+    assert!((closes - begin - 60.0 / 1920.0 * 284.0).abs() < 0.2, "{begin} {closes}");
+    assert!(svg.contains("window closes</text>"));
+}
+
+#[test]
+fn the_air_curve_stands_against_its_limit() {
+    let svg = plan_svg(&go(), &look(), &[Drawing::Air]).expect("a curve to draw");
+    let limit = figures(&svg, "<line class=\"limit\"", "y1")[1];
+    let highest = |class: &str| -> f64 {
+        let points = svg.split(&format!("<polyline class=\"{class}\" points=\"")).nth(1).expect("a curve");
+        let heights = points.split('"').next().expect("points").split([' ', ',']).skip(1).step_by(2);
+        heights.map(|y| y.parse::<f64>().expect("a number")).fold(f64::INFINITY, f64::min)
+    };
+    // 1.6 times the limit at the face, a tenth of it in the room.
+    assert!(highest("face") < limit && highest("room") > limit);
+    let tenth = figures(&svg, "<line class=\"grid\"", "y1").into_iter().find(|y| (y - highest("room")).abs() < 0.4);
+    assert!(tenth.is_some(), "the room's tenth lies on the line of 10 %");
+}
+
 #[test]
 fn print_writes_a_file_and_says_the_answer() {
     let bench = Bench::with("heron.toml", PAGE);
     insta::assert_snapshot!(bench.transcript(&["print", "heron.toml", "--room", "window-open", "-o", "heron.html"]));
     let html = std::fs::read_to_string(bench.path("heron.html")).expect("the sheet");
     assert!(html.starts_with("<!DOCTYPE html><html lang=\"en\">") && html.ends_with("</html>\n"));
-    insta::assert_snapshot!(bench.transcript(&[
-        "print",
-        "heron.toml",
-        "--room",
-        "window-open",
-        "-o",
-        "heron.html",
-        "--json"
-    ]));
+    let json = ["print", "heron.toml", "--room", "window-open", "-o", "heron.html", "--json"];
+    let bytes = format!("\"bytes\": {}", html.len());
+    let said = bench.transcript(&json);
+    assert!(said.contains(&bytes), "{said}");
+    // The length changes with every word of the sheet.
+    insta::assert_snapshot!(said.replace(&bytes, "\"bytes\": …"));
     insta::assert_snapshot!(bench.transcript(&["print", "heron.toml", "-q", "-o", "heron.html"]));
     let piped = bench.command().args(["print", "heron.toml"]).output().expect("the binary runs");
     assert!(piped.stdout.starts_with(b"<!DOCTYPE html>") && piped.stderr.is_empty());

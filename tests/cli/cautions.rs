@@ -28,6 +28,10 @@ fn uses(command: &str) -> Vec<Use> {
             Use::Sprays(&["--notes"]),
         ],
         "print" => vec![Use::Sprays(&["page.toml", "--room", "room.toml"])],
+        "weather" => vec![Use::Sprays(&["page.toml", "--forecast", "forecast.csv"])],
+        "seal" => vec![Use::Harmless("it goes on for hours; its own tests look for the cautions at its start")],
+        "status" => vec![Use::Harmless("it says when, not how; the run itself showed the cautions")],
+        "rescue" => vec![Use::Sprays(&["pooled"])],
         "layers" => vec![Use::Harmless("it judges what lies on the page and names no coat")],
         "materials" => vec![Use::Harmless("a reference card")],
         "new" => vec![Use::Harmless("it writes a file that plan reads")],
@@ -80,6 +84,10 @@ fn cautions_stand_wherever_someone_may_spray() {
         "size = \"3.4 m x 2.8 m x 2.4 m\"\ntemperature = \"21 C\"\nhumidity = \"48 %\"\nairflow = \"window-open\"\n",
     );
     bench.write("evening.toml", "rack = 2\n[[page]]\nfile = \"page.toml\"\nsealer = \"acrylic-satin\"\n");
+    bench.write(
+        "forecast.csv",
+        "time,temperature,humidity,wind\n2026-11-28 15:00,20,50,2\n2026-11-28 16:00,20,50,2\n2026-11-28 17:00,20,50,2\n",
+    );
     let definition = coatbell::cli::command_line();
     let formats: Vec<String> = definition
         .get_arguments()

@@ -38,7 +38,12 @@ impl Bench {
 
     /// The binary, ready to be run in the folder.
     pub(crate) fn command(&self) -> Command {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_coatbell"));
+        self.around(env!("CARGO_BIN_EXE_coatbell"))
+    }
+
+    /// Another program with the same surroundings, to run the binary in its own way.
+    pub(crate) fn around(&self, program: &str) -> Command {
+        let mut command = Command::new(program);
         command.current_dir(self.folder.path());
         surround(&mut command, self.folder.path());
         command
@@ -53,6 +58,7 @@ impl Bench {
 fn surround(command: &mut Command, folder: &Path) {
     command
         .env_clear()
+        .env("PATH", std::env::var_os("PATH").unwrap_or_default())
         .env("COATBELL_NOW", NOW)
         .env("COATBELL_MATERIALS", folder.join("no-materials"))
         .env("TZ", "UTC")

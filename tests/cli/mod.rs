@@ -22,4 +22,6 @@ mod plan_text;
 mod readme;
 mod safety;
 pub(crate) mod sample_plans;
+pub(crate) mod seal;
 mod usage;
+mod weather;

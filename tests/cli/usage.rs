@@ -56,7 +56,11 @@ fn a_plan_goes_into_a_calendar() {
     let text = String::from_utf8(output.stdout).expect("a calendar is UTF-8");
     assert!(text.starts_with("BEGIN:VCALENDAR\r\n") && text.ends_with("END:VCALENDAR\r\n"), "{text:?}");
     let said = bench.transcript(&["layers", "page.toml", "--format", "ics"]);
-    assert!(said.contains("[exit 2]") && said.contains("only a plan can be written as a calendar"), "{said}");
+    assert!(
+        said.contains("[exit 2]")
+            && said.contains("only a plan, or the best of a forecast, can be written as a calendar"),
+        "{said}"
+    );
 }
 
 #[test]

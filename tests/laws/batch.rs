@@ -3,31 +3,7 @@
 use coatbell::batch::{Answer, Coat, Control, Effort, Lag, Page, Pause, Presence, Problem, RoomAir, solve};
 
 use crate::reference::batch_check::{check, trace};
-
-/// A plain generator of numbers (SplitMix64), so that every case can be named by its number.
-struct Numbers(u64);
-
-impl Numbers {
-    fn next(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut mixed = self.0;
-        mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        mixed ^ (mixed >> 31)
-    }
-
-    fn from(&mut self, low: i64, high: i64) -> i64 {
-        low + (self.next() % (high - low + 1).unsigned_abs()).cast_signed()
-    }
-
-    fn below(&mut self, count: usize) -> usize {
-        (self.next() % count as u64) as usize
-    }
-
-    fn chance(&mut self, per_cent: i64) -> bool {
-        self.from(1, 100) <= per_cent
-    }
-}
+use crate::support::Numbers;
 
 /// A random batch of at most `most` coats.
 fn batch(number: u64, most: usize) -> Problem {

@@ -3,7 +3,9 @@
 mod air;
 mod batch;
 mod conditions;
+mod dependencies;
 mod film;
 mod page;
 mod sampling;
 mod spray;
+mod weather;

@@ -1,12 +1,22 @@
 //! Shared by the integration tests: planning a page from text at a fixed moment.
 
+mod numbers;
+
+pub(crate) use numbers::Numbers;
+
 use coatbell::catalog::{Catalog, Sealer};
 use coatbell::diagnostic::SourceText;
 use coatbell::input::{PageInput, RoomInput, read_page, read_room, read_sealer};
 use coatbell::page::Sheet;
 use coatbell::plan::{Plan, Request};
 use jiff::ZonedDateTime;
+use std::io::Write;
 use std::sync::LazyLock;
+
+/// Says what a long test saw, for those who run it with `--nocapture`.
+pub(crate) fn say(line: &str) {
+    let _ = writeln!(std::io::stderr().lock(), "{line}");
+}
 
 /// The built-in catalog, read once.
 pub(crate) static CATALOG: LazyLock<Catalog> = LazyLock::new(Catalog::builtin);

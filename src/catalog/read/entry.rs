@@ -212,6 +212,7 @@ impl<'r, 'a, 'b, B> Entry<'r, 'a, 'b, B> {
             }
             let near = nearest(&key.value, figures.iter().copied());
             let problem = Problem::new("unknown-key", format!("`{}` is not a figure that has a basis", key.value))
+                .with_hint(format!("name one of the figures: {}", figures.join(", ")))
                 .with_hint_if(near.map(|near| format!("did you mean `{near}`?")));
             table.problem_at(&key.value, key.span, problem);
         }

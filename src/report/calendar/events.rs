@@ -147,6 +147,11 @@ fn later(plan: &Plan) -> Vec<Event> {
 }
 
 fn allowed(plan: &Plan, id: &str, at: Timestamp, text: &str) -> Event {
+    allowed_event(&plan.page.title, id, at, text)
+}
+
+/// What is allowed from a moment on, for a page of that title.
+pub(super) fn allowed_event(title: &str, id: &str, at: Timestamp, text: &str) -> Event {
     let may = match id {
         "handle" => "may be handled",
         "scan" => "may be scanned",
@@ -160,7 +165,7 @@ fn allowed(plan: &Plan, id: &str, at: Timestamp, text: &str) -> Event {
         at,
         minutes: SHOWN_MIN,
         ring: Ring::AtStart,
-        summary: format!("{}: {may}", plan.page.title),
+        summary: format!("{title}: {may}"),
         details: vec![sentence(text)],
         busy: false,
         cautions_in_full: false,

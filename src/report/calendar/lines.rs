@@ -66,7 +66,7 @@ fn escaped(text: &str) -> String {
 /// An identity that is the same whenever the same parts are: 128-bit FNV-1a in hexadecimal.
 ///
 /// The parts are kept apart, so that `ab`, `c` is not `a`, `bc`. Not a protection against anyone: only a name.
-pub(in crate::report) fn identity<'a>(parts: impl IntoIterator<Item = &'a str>) -> String {
+pub(crate) fn identity<'a>(parts: impl IntoIterator<Item = &'a str>) -> String {
     const PRIME: u128 = 0x0000_0000_0100_0000_0000_0000_0000_013b;
     let mut hash: u128 = 0x6c62_272e_07bb_0142_62b8_2175_6295_c58d;
     for part in parts {

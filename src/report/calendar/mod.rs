@@ -14,9 +14,10 @@ use crate::caution;
 use crate::diagnostic::{Problem, sentence_start};
 use crate::finding::Level;
 use crate::plan::Plan;
-use events::{Event, events};
+use events::{Event, allowed_event, events};
 use lines::Lines;
-pub(super) use lines::identity;
+
+pub(crate) use lines::identity;
 
 /// Writes the calendar of a plan.
 ///
@@ -30,12 +31,7 @@ pub fn plan_ics(plan: &Plan, look: &Look) -> Result<String, Box<Problem>> {
     let Some(first) = events.first() else { return Err(Box::new(no_times(plan))) };
     let begins = events.iter().find(|event| event.busy).unwrap_or(first).at;
     let series = series(plan, begins, look);
-    let mut lines = Lines::default();
-    lines.plain("BEGIN", "VCALENDAR");
-    lines.plain("VERSION", "2.0");
-    lines.text("PRODID", &format!("-//coatbell//coatbell {}//EN", plan.version));
-    lines.plain("CALSCALE", "GREGORIAN");
-    lines.text("X-WR-CALNAME", &format!("coatbell: {}", plan.page.title));
+    let mut lines = begin(plan.version, &plan.page.title);
     for event in &events {
         write(&mut lines, event, plan, &series, look);
     }
@@ -43,11 +39,68 @@ pub fn plan_ics(plan: &Plan, look: &Look) -> Result<String, Box<Problem>> {
     Ok(lines.finish())
 }
 
+/// Something that becomes allowed after a run, at the moment it really does.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct LaterEvent {
+    /// Identity shared with the plan's events.
+    pub(crate) series: String,
+    /// Title of the page.
+    pub(crate) title: String,
+    /// Which: `handle`, `scan` …
+    pub(crate) id: String,
+    /// When.
+    pub(crate) at: Timestamp,
+    /// As a sentence.
+    pub(crate) text: String,
+}
+
+/// The calendar of the days after a run. An export of the plan made before is brought up to date by it.
+pub(crate) fn later_ics(name: &str, all: &[LaterEvent], look: &Look) -> String {
+    let mut lines = begin(env!("CARGO_PKG_VERSION"), name);
+    for later in all {
+        let event = allowed_event(&later.title, &later.id, later.at, &later.text);
+        let description = format!("{}\n{}", event.details.join("\n"), sentence(caution::IN_ONE_LINE));
+        write_event(&mut lines, &event, &event.summary, &description, "CONFIRMED", &later.series, look);
+    }
+    lines.plain("END", "VCALENDAR");
+    lines.finish()
+}
+
+/// The identity of a plan's events, if the plan has any.
+pub(crate) fn series_of(plan: &Plan, look: &Look) -> Option<String> {
+    let events = events(plan, look);
+    let first = events.first()?;
+    Some(series(plan, events.iter().find(|event| event.busy).unwrap_or(first).at, look))
+}
+
+fn begin(version: &str, name: &str) -> Lines {
+    let mut lines = Lines::default();
+    lines.plain("BEGIN", "VCALENDAR");
+    lines.plain("VERSION", "2.0");
+    lines.text("PRODID", &format!("-//coatbell//coatbell {version}//EN"));
+    lines.plain("CALSCALE", "GREGORIAN");
+    lines.text("X-WR-CALNAME", &format!("coatbell: {name}"));
+    lines
+}
+
 fn write(lines: &mut Lines, event: &Event, plan: &Plan, series: &str, look: &Look) {
     let summary = match plan.verdict {
         Level::Hold => format!("ON HOLD: {}", event.summary),
         _ => event.summary.clone(),
     };
+    let status = if plan.verdict == Level::Hold { "TENTATIVE" } else { "CONFIRMED" };
+    write_event(lines, event, &summary, &description(event, plan), status, series, look);
+}
+
+fn write_event(
+    lines: &mut Lines,
+    event: &Event,
+    summary: &str,
+    description: &str,
+    status: &str,
+    series: &str,
+    look: &Look,
+) {
     lines.plain("BEGIN", "VEVENT");
     lines.plain("UID", &format!("{series}-{}@coatbell", event.step));
     let stamp = look.now.timestamp();
@@ -56,14 +109,14 @@ fn write(lines: &mut Lines, event: &Event, plan: &Plan, series: &str, look: &Loo
     lines.plain("SEQUENCE", &stamp.as_second().div_euclid(60).clamp(0, i64::from(i32::MAX)).to_string());
     lines.moment("DTSTART", event.at);
     lines.plain("DURATION", &format!("PT{}M", event.minutes.max(1)));
-    lines.text("SUMMARY", &summary);
-    lines.text("DESCRIPTION", &description(event, plan));
-    lines.plain("STATUS", if plan.verdict == Level::Hold { "TENTATIVE" } else { "CONFIRMED" });
+    lines.text("SUMMARY", summary);
+    lines.text("DESCRIPTION", description);
+    lines.plain("STATUS", status);
     lines.plain("TRANSP", if event.busy { "OPAQUE" } else { "TRANSPARENT" });
     lines.plain("BEGIN", "VALARM");
     lines.plain("ACTION", "DISPLAY");
     lines.plain("TRIGGER", &event.ring.trigger());
-    lines.text("DESCRIPTION", &summary);
+    lines.text("DESCRIPTION", summary);
     lines.plain("END", "VALARM");
     lines.plain("END", "VEVENT");
 }

@@ -35,6 +35,8 @@ struct Live {
     title: String,
     /// What to do as soon as a coat is on.
     leave: &'static str,
+    /// Whether no other page is sprayed in the same room.
+    alone: bool,
     coats: Vec<LiveCoat>,
     back_min: Option<u32>,
     unmasked_min: Option<u32>,
@@ -42,7 +44,7 @@ struct Live {
 }
 
 /// The panel: hidden without script and on paper. A plan on hold has none: nobody is to spray by it.
-pub(super) fn panel(plan: &Plan, look: &Look) -> Markup {
+pub(super) fn panel(plan: &Plan, label: Option<&str>, look: &Look) -> Markup {
     let calendar = calendar(plan, look);
     if plan.verdict == Level::Hold || plan.coats.is_empty() {
         return html! {
@@ -73,7 +75,7 @@ pub(super) fn panel(plan: &Plan, look: &Look) -> Markup {
             }
             p class="keep" { "Keep the screen on; the calendar file is the alarm that always rings." }
             (calendar)
-            script type="application/json" data-plan="" { (PreEscaped(data(plan, look))) }
+            script type="application/json" data-plan="" { (PreEscaped(data(plan, label, look))) }
         }
     }
 }
@@ -100,7 +102,7 @@ fn file_name(title: &str) -> String {
 }
 
 /// The data as JSON that no markup can end: `<`, `>` and `&` are written as escapes.
-fn data(plan: &Plan, look: &Look) -> String {
+fn data(plan: &Plan, label: Option<&str>, look: &Look) -> String {
     let coats = with_handling(plan);
     let minutes = |from: Option<i64>, to: Option<i64>| from.zip(to).map(|(from, to)| (to - from) as f64 / 60_000.0);
     let coats: Vec<LiveCoat> = coats
@@ -121,12 +123,13 @@ fn data(plan: &Plan, look: &Look) -> String {
         .collect();
     let starts: Vec<&str> = plan.coats.iter().filter_map(|coat| coat.starts_at.as_deref()).collect();
     let written = look.now.timestamp().to_string();
-    let parts = [plan.page.title.as_str(), &plan.sealer.id, &written];
+    let parts = [plan.page.title.as_str(), &plan.sealer.id, &written, label.unwrap_or_default()];
     let air = plan.air.as_ref();
     let live = Live {
         id: identity(parts.into_iter().chain(starts)),
         title: escape_untrusted(&plan.page.title),
         leave: super::air::leave(plan),
+        alone: label.is_none(),
         coats,
         back_min: air.and_then(|air| air.return_masked_min),
         unmasked_min: air.and_then(|air| air.clear_unmasked_min),

@@ -13,7 +13,7 @@ const WIDTH: f64 = 360.0;
 const LEFT: f64 = 54.0;
 const RIGHT: f64 = 348.0;
 const TOP: f64 = 40.0;
-const FOOT: f64 = 190.0;
+const FOOT: f64 = 158.0;
 /// Fullness at the foot of the picture.
 const LEAST: f64 = 0.01;
 /// Labelled levels.

@@ -99,6 +99,11 @@ impl Strokes {
         self.height + 2.0 * if self.upright { self.overrun } else { self.beside() }
     }
 
+    /// Between neighbouring passes, cm; without end if there is only one.
+    fn step(&self) -> f64 {
+        self.centres.get(1).map_or(f64::INFINITY, |next| (next - self.centres[0]).abs())
+    }
+
     /// Start and end of a pass, cm; passes go to and fro.
     fn stroke(&self, pass: usize) -> ((f64, f64), (f64, f64)) {
         let along = if self.upright { self.height } else { self.width };
@@ -117,7 +122,7 @@ fn picture(coats: &[&Coat], (width, height): (f64, f64), scale: f64, high: f64, 
     let top = ABOVE + (high - height * scale) / 2.0;
     let place = |(x, y): (f64, f64)| (left + x * scale, top + y * scale);
     let bands = bands(&strokes, scale, &place);
-    let arrows: Vec<Markup> = (0..strokes.centres.len()).map(|pass| arrow(&strokes, pass, &place)).collect();
+    let arrows: Vec<Markup> = (0..strokes.centres.len()).map(|pass| arrow(&strokes, pass, scale, &place)).collect();
     let numbers: Vec<Markup> = (0..strokes.centres.len()).map(|pass| number(&strokes, pass, scale, &place)).collect();
     let side = |centimetres: f64| distance_pair(look.units, centimetres).0;
     let foot = ABOVE + high + 32.0;
@@ -182,11 +187,13 @@ fn bands(strokes: &Strokes, scale: f64, place: &dyn Fn((f64, f64)) -> (f64, f64)
     (0..strokes.centres.len()).map(band).collect()
 }
 
-fn arrow(strokes: &Strokes, pass: usize, place: &dyn Fn((f64, f64)) -> (f64, f64)) -> Markup {
+fn arrow(strokes: &Strokes, pass: usize, scale: f64, place: &dyn Fn((f64, f64)) -> (f64, f64)) -> Markup {
     let (from, to) = strokes.stroke(pass);
     let (start, end) = (place(from), place(to));
     let along = if strokes.upright { end.1 - start.1 } else { end.0 - start.0 }.signum();
-    let (neck, half) = (2.0 * HEAD * along, HEAD * 0.8);
+    // Heads of neighbouring passes keep apart.
+    let head = HEAD.min(0.45 * strokes.step() * scale);
+    let (neck, half) = (2.0 * head * along, head * 0.8);
     let corners = if strokes.upright {
         [end, (end.0 - half, end.1 - neck), (end.0 + half, end.1 - neck)]
     } else {
@@ -198,7 +205,7 @@ fn arrow(strokes: &Strokes, pass: usize, place: &dyn Fn((f64, f64)) -> (f64, f64
 
 /// The number of a pass, behind its start. Where passes lie close, only every second or third is numbered.
 fn number(strokes: &Strokes, pass: usize, scale: f64, place: &dyn Fn((f64, f64)) -> (f64, f64)) -> Markup {
-    let step = strokes.centres.get(1).map_or(f64::INFINITY, |next| (next - strokes.centres[0]).abs() * scale);
+    let step = strokes.step() * scale;
     // At one end stand the numbers of every second pass.
     let every = (14.0 / (2.0 * step)).ceil().max(1.0) as usize;
     if !(pass / 2).is_multiple_of(every) {

@@ -1,0 +1,189 @@
+//! Beginning a run: page, plan, pre-flight, journal.
+
+use std::path::{Path, PathBuf};
+
+use super::closing::{close, lies_behind};
+use super::conduct::{Options, Stagehands, conduct};
+use super::journal::Journal;
+use super::shelf::{Found, RunShelf, lock_words};
+use super::{CanShelf, NAME, SealArguments};
+use crate::catalog::Sealer;
+use crate::cli::inputs::Inputs;
+use crate::cli::{Context, Exit, Failure, output, shelves};
+use crate::diagnostic::Problem;
+use crate::finding::Level;
+use crate::page::Sheet;
+use crate::plan::{Plan, make};
+use crate::report::{identity, plan_json, plan_text, series_of};
+use crate::run::{Conductor, Entry, NotRunnable, Pace, PageSpec, PreflightSpec, RunSpec, State, What};
+
+/// Plans the page and conducts it.
+pub(super) fn run(arguments: &SealArguments, speed: Option<f64>, context: &Context) -> Result<Exit, Failure> {
+    let catalog = shelves::catalog(context, NAME)?;
+    let named = &arguments.sealer.sealer;
+    if named.len() > 1 {
+        let message = "a run seals with one sealer";
+        return Err(Failure::usage("several-sealers", message, "compare them with `coatbell plan`, then name one"));
+    }
+    let can_ask = super::conduct::can_ask(context);
+    if !arguments.run.confirmed() && !can_ask {
+        let message = "nobody can be asked here about the list before the first coat";
+        let hint = "see to it, then add `--yes --masked --no-flames`; or run it in a terminal";
+        return Err(Failure::usage("not-confirmed", message, hint));
+    }
+    let inputs = Inputs::load(&arguments.page, named, &catalog, context, NAME)?;
+    let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
+    let plan = make(&inputs.request(&sheet, arguments.mask.kind(), context), &catalog);
+    if plan.verdict == Level::Hold && speed.is_none() {
+        return on_hold(&plan, context);
+    }
+    let sealer = inputs.sealers.first().or_else(|| catalog.sealers.get(&plan.sealer.id));
+    let Some(sealer) = sealer else {
+        return Err(Failure::Other(anyhow::anyhow!("the plan names a sealer that is not in the catalog")));
+    };
+    let pace = Pace::of(&catalog.rules);
+    let spec = spec(&plan, sealer, &inputs, arguments, speed, context)?;
+    begin(spec, sealer, arguments, &pace, context)
+}
+
+/// A plan on hold is shown, and nothing is begun.
+fn on_hold(plan: &Plan, context: &Context) -> Result<Exit, Failure> {
+    if context.format == crate::cli::common::Format::Json {
+        output::raw(context, &plan_json(plan))?;
+    } else {
+        let look = crate::report::Look { quiet: true, ..context.look() };
+        let holds = plan.findings.iter().filter(|finding| finding.level == Level::Hold);
+        let mut text = plan_text(plan, &look);
+        for hold in holds {
+            let remedy = hold.remedy.as_ref().map(|remedy| format!(". {remedy}")).unwrap_or_default();
+            for line in crate::report::wrap(&look.clean(&format!("{}{remedy}", hold.text)), look.columns() - 2) {
+                text = text + "  " + &line + "\n";
+            }
+        }
+        let last = "Nothing was begun. `coatbell plan` says what would change it; `--rehearse 60x` tries it out.";
+        for line in crate::report::wrap(last, look.columns()) {
+            text = text + &line + "\n";
+        }
+        output::text(context, &text)?;
+    }
+    Ok(Exit::of(Level::Hold, context.exit_zero))
+}
+
+fn spec(
+    plan: &Plan,
+    sealer: &Sealer,
+    inputs: &Inputs,
+    arguments: &SealArguments,
+    speed: Option<f64>,
+    context: &Context,
+) -> Result<RunSpec, Failure> {
+    let now = context.now.timestamp();
+    let file = page_key(arguments.page.page.as_deref(), &inputs.page_source.text);
+    let print = identity([&*inputs.page_source.text]);
+    let series =
+        series_of(plan, &context.look()).unwrap_or_else(|| identity([&*file, &context.now.date().to_string()]));
+    let mut page = PageSpec::of(plan, sealer, &file, &print, &series, now, speed.is_some()).map_err(|why| {
+        let (message, hint) = match why {
+            NotRunnable::NoCoats => ("this plan has nothing to spray", "see why with `coatbell plan`"),
+            NotRunnable::NoTimes => ("a layer is still to be laid", "give each layer its `finished` time"),
+        };
+        Failure::Refused(Box::new(Problem::new("not-runnable", message).with_hint(hint)))
+    })?;
+    page.keepsake = keepsake(plan, arguments);
+    let air = plan.air.as_ref();
+    Ok(RunSpec {
+        pages: vec![page],
+        clear_unmasked_min: air.and_then(|air| air.clear_unmasked_min),
+        clear_others_min: air.and_then(|air| air.clear_others_min),
+        preflight: plan
+            .preflight
+            .iter()
+            .map(|line| PreflightSpec { id: line.id.clone(), text: line.text.clone() })
+            .collect(),
+        rehearsal: speed,
+        began_at: now,
+    })
+}
+
+/// What the history wants to know of the plan.
+fn keepsake(plan: &Plan, arguments: &SealArguments) -> serde_json::Value {
+    let media: Vec<&str> = plan.layers.iter().map(|layer| layer.medium.as_str()).collect();
+    serde_json::json!({
+        "media": media,
+        "room": arguments.page.room,
+        "temperature_c": plan.room.temperature_c,
+        "relative_humidity_pct": plan.room.relative_humidity_pct,
+        "coats": plan.coats,
+    })
+}
+
+/// The name of a page over time: its file wherever it is called from, or what it says.
+pub(super) fn page_key(path: Option<&Path>, text: &str) -> String {
+    let file = path.filter(|path| path.as_os_str() != "-");
+    match file.map(|path| path.canonicalize().unwrap_or_else(|_| path.to_owned())) {
+        Some(path) => path.to_string_lossy().into_owned(),
+        None => format!("<command line> {}", identity([text])),
+    }
+}
+
+/// Writes the first line of the journal and conducts the run.
+fn begin(
+    spec: RunSpec,
+    sealer: &Sealer,
+    arguments: &SealArguments,
+    pace: &Pace,
+    context: &Context,
+) -> Result<Exit, Failure> {
+    let folders = context.folders()?;
+    let shelf = RunShelf::of(&folders, spec.rehearsal.is_some());
+    let now = context.now.timestamp();
+    let entry = Entry::new(now, What::Started { spec: Box::new(spec) });
+    let Some(state) = State::fold(std::slice::from_ref(&entry), pace) else {
+        return Err(Failure::Other(anyhow::anyhow!("a run without a start")));
+    };
+    unfinished(&shelf, &state, pace, context)?;
+    let locks = match shelf.take(&state, &context.now) {
+        Ok(locks) => locks,
+        Err(error @ crate::store::StoreError::Held { .. }) => return Err(lock_words(&error)),
+        // Without a place for locks there is none for the journal either: said below, and the run goes on.
+        Err(_) => Vec::new(),
+    };
+    let path: PathBuf = shelf.new_journal(&state.title(), &state.pages[0].spec.file, &context.now);
+    let mut journal = Journal::open(&path).map_or_else(|_| Journal::in_trouble(&path), |(journal, _)| journal);
+    let journal_trouble = journal.write(entry).err();
+    let cans = CanShelf::of(&folders);
+    if !state.rehearsal() {
+        // A can that is not counted is no reason not to seal; the journal's trouble says the same.
+        let _ = state.pages.iter().map(|page| cans.begin(&page.spec, sealer.can.left_g)).collect::<Result<Vec<_>, _>>();
+    }
+    let conductor = Conductor::new(state, context.now.time_zone().clone(), context.units);
+    let hands =
+        Stagehands { journal, cans, folders, locks, journal_trouble: journal_trouble.map(|error| error.to_string()) };
+    conduct(conductor, hands, &Options::of(arguments), false, context)
+}
+
+/// A run of the same page that nobody conducts any more has to be ended first: its coats are on the page.
+fn unfinished(shelf: &RunShelf, state: &State, pace: &Pace, context: &Context) -> Result<(), Failure> {
+    let (found, _) = shelf.all(pace);
+    let same = |other: &Found| {
+        !other.state.over()
+            && other.state.pages.iter().any(|page| state.pages.iter().any(|own| own.spec.file == page.spec.file))
+    };
+    let Some(other) = found.into_iter().rev().find(same) else { return Ok(()) };
+    // Somebody is at it: taking the page says who.
+    if other.state.pages.iter().any(|page| shelf.holder(&page.spec.file).is_some()) {
+        return Ok(());
+    }
+    // A rehearsal left behind is in nobody's way.
+    if other.state.rehearsal() {
+        return Ok(());
+    }
+    if lies_behind(&other.state, &context.now) && close(shelf, &other, &context.folders()?, &context.now).is_some() {
+        return Ok(());
+    }
+    let on: usize = other.state.pages.iter().map(|page| page.done.len()).sum();
+    let coats = if on == 1 { "1 coat".to_owned() } else { format!("{on} coats") };
+    let message = format!("a run of \"{}\" is under way already, with {coats} on", other.state.title());
+    let hint = "go on with `coatbell seal --resume`, or give it up with `coatbell seal --cancel`";
+    Err(Failure::Refused(Box::new(Problem::new("run-under-way", message).with_hint(hint))))
+}

@@ -1,0 +1,129 @@
+//! What is left in the cans: kept by sealer, and counted by run, so that a coat is never counted twice.
+
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+
+use serde::{Deserialize, Serialize};
+
+use crate::run::{CanUse, PageSpec};
+use crate::store::{Folders, StoreError, replace_file};
+
+/// The file of the cans.
+#[derive(Debug, Clone)]
+pub(in crate::cli) struct CanShelf {
+    path: PathBuf,
+}
+
+/// One can.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Default)]
+struct Can {
+    /// What was in it before the runs below, g.
+    base_g: f64,
+    /// What the sealer's file said was left, when that was taken over.
+    stated_g: Option<f64>,
+    /// What each run took out of it, g.
+    #[serde(default)]
+    runs: BTreeMap<String, f64>,
+    /// New cans each run began.
+    #[serde(default)]
+    new_cans: BTreeMap<String, u32>,
+}
+
+impl Can {
+    fn left_g(&self) -> f64 {
+        (self.base_g - self.runs.values().sum::<f64>()).max(0.0)
+    }
+}
+
+impl CanShelf {
+    /// The file below the state.
+    pub(in crate::cli) fn of(folders: &Folders) -> Self {
+        Self { path: folders.of("cans.json") }
+    }
+
+    /// What is left in the can of a sealer, g, if it is known.
+    pub(in crate::cli) fn left_g(&self, sealer: &str) -> Option<f64> {
+        self.read().get(sealer).map(Can::left_g)
+    }
+
+    /// Takes over what the sealer's own file says, if it says something new, or a full can if nothing is known.
+    pub(super) fn begin(&self, page: &PageSpec, stated_g: Option<f64>) -> Result<(), StoreError> {
+        let mut cans = self.read();
+        let known = cans.get(&page.sealer);
+        let news = stated_g.filter(|stated| known.is_none_or(|can| can.stated_g != Some(*stated)));
+        let base_g = match (news, known) {
+            (Some(stated_g), _) => stated_g,
+            (None, Some(_)) => return Ok(()),
+            (None, None) => match page.can_net_g {
+                Some(net_g) => net_g,
+                None => return Ok(()),
+            },
+        };
+        cans.insert(page.sealer.clone(), Can { base_g, stated_g, ..Can::default() });
+        self.write(&cans)
+    }
+
+    /// Notes what a run took out so far. Said twice it counts once.
+    pub(super) fn note(&self, run: &str, page: &PageSpec, used: CanUse) -> Result<(), StoreError> {
+        let mut cans = self.read();
+        let Some(can) = cans.get_mut(&page.sealer) else { return Ok(()) };
+        let before = can.clone();
+        if used.new_cans > can.new_cans.get(run).copied().unwrap_or(0) {
+            *can = Can { base_g: page.can_net_g.unwrap_or(0.0), stated_g: can.stated_g, ..Can::default() };
+            can.new_cans.insert(run.to_owned(), used.new_cans);
+        }
+        can.runs.insert(run.to_owned(), used.used_g);
+        if used.dead {
+            // What does not come out any more is not left.
+            can.base_g = can.runs.values().sum();
+        }
+        if *can == before { Ok(()) } else { self.write(&cans) }
+    }
+
+    fn read(&self) -> BTreeMap<String, Can> {
+        let text = std::fs::read_to_string(&self.path).unwrap_or_default();
+        serde_json::from_str(&text).unwrap_or_default()
+    }
+
+    fn write(&self, cans: &BTreeMap<String, Can>) -> Result<(), StoreError> {
+        replace_file(&self.path, &serde_json::to_string_pretty(cans).unwrap_or_default())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn page() -> PageSpec {
+        serde_json::from_value(serde_json::json!({
+            "title": "Heron", "file": "heron.toml", "fingerprint": "", "sealer": "acrylic-gloss", "sealer_name": "",
+            "can_net_g": 300.0, "verdict": "go", "answer": "", "paper": "cardstock", "first_at": "2026-11-28T14:00:00Z",
+            "coats": [], "handle_after_s": 0, "later": [], "calendar": "",
+        }))
+        .unwrap()
+    }
+
+    #[test]
+    fn grams_count_once_a_new_can_is_full_and_a_dead_one_empty() {
+        let folder = tempfile::tempdir().unwrap();
+        let folders = Folders { state: folder.path().into(), config: folder.path().into() };
+        let shelf = CanShelf::of(&folders);
+        let page = page();
+        shelf.begin(&page, Some(210.0)).unwrap();
+        let used = |used_g, new_cans, dead| CanUse { used_g, new_cans, dead };
+        shelf.note("one", &page, used(12.5, 0, false)).unwrap();
+        shelf.note("one", &page, used(12.5, 0, false)).unwrap();
+        assert_eq!(shelf.left_g("acrylic-gloss"), Some(197.5));
+        shelf.note("two", &page, used(10.0, 0, false)).unwrap();
+        assert_eq!(shelf.left_g("acrylic-gloss"), Some(187.5));
+        // The file still says what it said: what was counted since stands.
+        shelf.begin(&page, Some(210.0)).unwrap();
+        assert_eq!(shelf.left_g("acrylic-gloss"), Some(187.5));
+        shelf.note("two", &page, used(15.0, 0, true)).unwrap();
+        assert_eq!(shelf.left_g("acrylic-gloss"), Some(0.0));
+        shelf.note("two", &page, used(5.0, 1, false)).unwrap();
+        assert_eq!(shelf.left_g("acrylic-gloss"), Some(295.0));
+        shelf.begin(&page, Some(100.0)).unwrap();
+        assert_eq!(shelf.left_g("acrylic-gloss"), Some(100.0));
+    }
+}

@@ -1,0 +1,257 @@
+//! Which column is what, in which unit: read from the names in the header.
+
+use super::ForecastUnits;
+use crate::diagnostic::{Problem, nearest};
+
+/// A unit of temperature.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TemperatureUnit {
+    /// Degrees Celsius.
+    Celsius,
+    /// Degrees Fahrenheit.
+    Fahrenheit,
+    /// Kelvin.
+    Kelvin,
+}
+
+impl TemperatureUnit {
+    /// The spellings accepted.
+    pub const WORDS: [(&'static str, Self); 9] = [
+        ("c", Self::Celsius),
+        ("f", Self::Fahrenheit),
+        ("k", Self::Kelvin),
+        ("°c", Self::Celsius),
+        ("°f", Self::Fahrenheit),
+        ("degc", Self::Celsius),
+        ("degf", Self::Fahrenheit),
+        ("celsius", Self::Celsius),
+        ("fahrenheit", Self::Fahrenheit),
+    ];
+
+    /// A value of this unit in °C.
+    pub fn celsius(self, value: f64) -> f64 {
+        match self {
+            Self::Celsius => value,
+            Self::Fahrenheit => (value - 32.0) / 1.8,
+            Self::Kelvin => value - 273.15,
+        }
+    }
+}
+
+/// A unit of wind.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WindUnit {
+    /// Metres a second.
+    MetresPerSecond,
+    /// Kilometres an hour.
+    KilometresPerHour,
+    /// Miles an hour.
+    MilesPerHour,
+    /// Knots.
+    Knots,
+}
+
+impl WindUnit {
+    /// The spellings accepted.
+    pub const WORDS: [(&'static str, Self); 10] = [
+        ("m/s", Self::MetresPerSecond),
+        ("km/h", Self::KilometresPerHour),
+        ("mph", Self::MilesPerHour),
+        ("kn", Self::Knots),
+        ("ms", Self::MetresPerSecond),
+        ("mps", Self::MetresPerSecond),
+        ("kmh", Self::KilometresPerHour),
+        ("kph", Self::KilometresPerHour),
+        ("knots", Self::Knots),
+        ("kt", Self::Knots),
+    ];
+
+    /// A value of this unit in m/s.
+    pub fn metres_per_second(self, value: f64) -> f64 {
+        match self {
+            Self::MetresPerSecond => value,
+            Self::KilometresPerHour => value / 3.6,
+            Self::MilesPerHour => value * 0.447_04,
+            Self::Knots => value * 0.514_444,
+        }
+    }
+}
+
+/// What a column holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum What {
+    Time,
+    Temperature,
+    Humidity,
+    Wind,
+    Rain,
+}
+
+/// Names of columns, without units, spaces or underscores.
+const NAMES: [(&str, What); 35] = [
+    ("time", What::Time),
+    ("when", What::Time),
+    ("date", What::Time),
+    ("datetime", What::Time),
+    ("timestamp", What::Time),
+    ("localtime", What::Time),
+    ("hour", What::Time),
+    ("validtime", What::Time),
+    ("temperature", What::Temperature),
+    ("temp", What::Temperature),
+    ("t", What::Temperature),
+    ("airtemperature", What::Temperature),
+    ("airtemp", What::Temperature),
+    ("drybulb", What::Temperature),
+    ("temperature2m", What::Temperature),
+    ("t2m", What::Temperature),
+    ("humidity", What::Humidity),
+    ("rh", What::Humidity),
+    ("rhum", What::Humidity),
+    ("hum", What::Humidity),
+    ("relativehumidity", What::Humidity),
+    ("relhumidity", What::Humidity),
+    ("relativehumidity2m", What::Humidity),
+    ("relhum", What::Humidity),
+    ("wind", What::Wind),
+    ("windspeed", What::Wind),
+    ("wspd", What::Wind),
+    ("windspeed10m", What::Wind),
+    ("ws", What::Wind),
+    ("rain", What::Rain),
+    ("precipitation", What::Rain),
+    ("precip", What::Rain),
+    ("rainfall", What::Rain),
+    ("wet", What::Rain),
+    ("showers", What::Rain),
+];
+
+/// Where each column stands, and in which unit.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Columns {
+    pub(super) time: usize,
+    pub(super) temperature: (usize, TemperatureUnit),
+    /// The factor makes a fraction of a value.
+    pub(super) humidity: (usize, f64),
+    pub(super) wind: Option<(usize, WindUnit)>,
+    /// The factor makes millimetres of a value.
+    pub(super) rain: Option<(usize, f64)>,
+    pub(super) assumed: Vec<&'static str>,
+}
+
+/// A name in the header, cut into its word and its unit.
+fn cut(name: &str) -> (String, Option<String>) {
+    let lower = name.trim().to_lowercase();
+    let (word, unit) = match lower.split_once(['(', '[']) {
+        Some((word, rest)) => (word.to_owned(), Some(rest.trim_end_matches([')', ']', ' ']).to_owned())),
+        None => (lower, None),
+    };
+    let plain = |word: &str| word.chars().filter(|letter| letter.is_alphanumeric()).collect::<String>();
+    if unit.is_some() || NAMES.iter().any(|(known, _)| *known == plain(&word)) {
+        return (plain(&word), unit.map(|unit| unit.trim().to_owned()));
+    }
+    // `temp_c`, `wind speed km/h`: the last piece is a unit if what stands before it is a known name.
+    let cut_at = word.rfind([' ', '_', '-']);
+    match cut_at.map(|at| word.split_at(at)) {
+        Some((before, after)) if NAMES.iter().any(|(known, _)| *known == plain(before)) => {
+            (plain(before), Some(after[1..].trim().to_owned()))
+        }
+        _ => (plain(&word), None),
+    }
+}
+
+fn unit_of<T: Copy>(words: &[(&'static str, T)], unit: &str) -> Option<T> {
+    let unit = unit.replace(' ', "");
+    words.iter().find(|(word, _)| *word == unit).map(|(_, unit)| *unit)
+}
+
+impl Columns {
+    /// Finds the columns of a header. Columns that mean nothing here are passed over.
+    pub(super) fn find(header: &csv::StringRecord, units: ForecastUnits) -> Result<Self, Vec<Problem>> {
+        let mut problems = Vec::new();
+        let mut found: [Option<(usize, Option<String>)>; 5] = [const { None }; 5];
+        for (at, name) in header.iter().enumerate() {
+            let (word, unit) = cut(name);
+            let Some((_, what)) = NAMES.iter().find(|(known, _)| *known == word) else { continue };
+            let place = &mut found[*what as usize];
+            if place.is_some() {
+                let message = format!("two columns hold the same: `{name}` is the second");
+                problems.push(Problem::new("column-twice", message).with_hint("keep one of them"));
+            } else {
+                *place = Some((at, unit));
+            }
+        }
+        for (what, example) in [(What::Time, "time"), (What::Temperature, "temperature"), (What::Humidity, "humidity")]
+        {
+            if found[what as usize].is_none() {
+                let near = nearest(example, header.iter());
+                let hint = match near {
+                    Some(near) => format!("did you mean `{example}` by `{near}`?"),
+                    None => "the first line names the columns: `time,temperature (C),humidity,wind (m/s)`".to_owned(),
+                };
+                let message = format!("the forecast has no column `{example}`");
+                problems.push(Problem::new("missing-column", message).with_hint(hint));
+            }
+        }
+        let mut assumed = Vec::new();
+        let unit = |what: What| found[what as usize].as_ref().map(|(at, unit)| (*at, unit.clone()));
+        let mut unknown = |column: &str, unit: &str, known: &str| {
+            let message = format!("`{unit}` is not a unit of {column}");
+            problems.push(Problem::new("unknown-unit", message).with_hint(format!("write {known}")));
+        };
+        let temperature = unit(What::Temperature).map(|(at, written)| {
+            let named = written.as_deref().map(|written| {
+                unit_of(&TemperatureUnit::WORDS, written).unwrap_or_else(|| {
+                    unknown("temperature", written, "`(C)`, `(F)` or `(K)`");
+                    TemperatureUnit::Celsius
+                })
+            });
+            let taken = named.or(units.temperature).unwrap_or_else(|| {
+                assumed.push("°C");
+                TemperatureUnit::Celsius
+            });
+            (at, taken)
+        });
+        let humidity = unit(What::Humidity).map(|(at, written)| match written.as_deref() {
+            None => {
+                assumed.push("%");
+                (at, 0.01)
+            }
+            Some("%" | "percent" | "per cent" | "pct" | "% rh" | "%rh") => (at, 0.01),
+            Some("share" | "fraction" | "0-1" | "0..1" | "1") => (at, 1.0),
+            Some(other) => {
+                unknown("humidity", other, "`(%)` or `(share)`");
+                (at, 0.01)
+            }
+        });
+        let wind = unit(What::Wind).map(|(at, written)| {
+            let named = written.as_deref().map(|written| {
+                unit_of(&WindUnit::WORDS, written).unwrap_or_else(|| {
+                    unknown("wind", written, "`(m/s)`, `(km/h)`, `(mph)` or `(kn)`");
+                    WindUnit::MetresPerSecond
+                })
+            });
+            let taken = named.or(units.wind).unwrap_or_else(|| {
+                assumed.push("m/s");
+                WindUnit::MetresPerSecond
+            });
+            (at, taken)
+        });
+        let rain = unit(What::Rain).map(|(at, written)| match written.as_deref() {
+            None | Some("mm" | "mm/h" | "l/m2" | "kg/m2") => (at, 1.0),
+            Some("in" | "inch" | "inches" | "in/h") => (at, 25.4),
+            Some("cm") => (at, 10.0),
+            Some(other) => {
+                unknown("rain", other, "`(mm)` or `(in)`");
+                (at, 1.0)
+            }
+        });
+        let time = unit(What::Time).map(|(at, _)| at);
+        match (time, temperature, humidity) {
+            (Some(time), Some(temperature), Some(humidity)) if problems.is_empty() => {
+                Ok(Self { time, temperature, humidity, wind, rain, assumed })
+            }
+            _ => Err(problems),
+        }
+    }
+}

@@ -1,0 +1,191 @@
+//! A forecast: a table of hours with temperature, humidity, wind and rain, as weather services and loggers write it.
+//!
+//! Columns may stand in any order and be separated by commas, semicolons or tabs; units stand in the header
+//! (`temperature (F)`, `wind_kmh`) or are named by the caller. Without any, degrees Celsius, per
+//! cent, metres a second and millimetres are taken, and the reader of the answer is told so.
+
+mod columns;
+mod moments;
+mod rows;
+
+use std::ops::Range;
+
+use jiff::ZonedDateTime;
+use jiff::tz::TimeZone;
+
+use crate::diagnostic::{Problem, Problems, SourceText};
+use columns::Columns;
+pub use columns::{TemperatureUnit, WindUnit};
+use moments::Moments;
+use rows::Row;
+
+/// Longest spacing of rows that still counts as a forecast, min.
+const WIDEST_STEP_MIN: i64 = 180;
+/// Most problems of values listed; a file with more is wrong in the same way throughout.
+const MOST_PROBLEMS: usize = 60;
+
+/// One row of a forecast. `None` is a value that is missing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ForecastHour {
+    /// The moment it holds from.
+    pub at: ZonedDateTime,
+    /// Air temperature outdoors, °C.
+    pub temperature_c: Option<f64>,
+    /// Relative humidity outdoors, as a fraction.
+    pub relative_humidity: Option<f64>,
+    /// Wind, m/s.
+    pub wind_m_s: Option<f64>,
+    /// Rain or other wet, mm.
+    pub rain_mm: Option<f64>,
+}
+
+/// A forecast, in order of time.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Forecast {
+    /// The rows.
+    pub hours: Vec<ForecastHour>,
+    /// The usual spacing of rows, min.
+    pub step_min: i64,
+    /// Whether there is a column of wind.
+    pub has_wind: bool,
+    /// Whether there is a column of rain.
+    pub has_rain: bool,
+    /// Units that nothing in the file states and that were taken, in words.
+    pub assumed: Vec<&'static str>,
+}
+
+/// Units named by the caller, for a file that states none.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct ForecastUnits {
+    /// Of the temperature.
+    pub temperature: Option<TemperatureUnit>,
+    /// Of the wind.
+    pub wind: Option<WindUnit>,
+}
+
+/// Reads a forecast. Local times without an offset are those of `zone`.
+///
+/// # Errors
+/// Everything wrong with the file, at once: an unknown or missing column, a value out of range or in another unit, a
+/// moment that does not exist, one that stands twice with different values, rows out of order.
+pub fn read_forecast(source: &SourceText, zone: &TimeZone, units: ForecastUnits) -> Result<Forecast, Problems> {
+    let fail = |problems: Vec<Problem>| Err(Problems::new(source.clone(), problems));
+    let text = source.text.trim_start_matches('\u{feff}');
+    let skipped = source.text.len() - text.len();
+    let first = text.lines().find(|line| !line.trim().is_empty()).unwrap_or_default();
+    let separator = separator(first);
+    let mut reader = csv::ReaderBuilder::new()
+        .delimiter(separator)
+        .trim(csv::Trim::All)
+        .flexible(true)
+        .comment(Some(b'#'))
+        .from_reader(text.as_bytes());
+    let columns = match reader.headers() {
+        Ok(header) => match Columns::find(header, units) {
+            Ok(columns) => columns,
+            Err(problems) => {
+                let at = skipped..skipped + first.len().max(1);
+                return fail(problems.into_iter().map(|problem| problem.at(at.clone())).collect());
+            }
+        },
+        Err(_) => return fail(vec![Problem::new("not-a-table", "the first line cannot be read as a row of names")]),
+    };
+    let mut problems = Vec::new();
+    let mut moments = Moments::new(zone.clone());
+    let mut hours: Vec<ForecastHour> = Vec::new();
+    let mut record = csv::StringRecord::new();
+    loop {
+        match reader.read_record(&mut record) {
+            Ok(true) => {}
+            Ok(false) => break,
+            Err(error) => {
+                let at = error.position().map_or(0, |position| position.byte() as usize) + skipped;
+                problems.push(Problem::new("not-a-row", "this cannot be read as a row").at(at..at + 1));
+                break;
+            }
+        }
+        let row = Row { record: &record, columns: &columns, span: line_span(&source.text, &record, skipped) };
+        let before = problems.len();
+        let hour = row.hour(&mut moments, separator, &mut problems);
+        let Some(hour) = hour.filter(|_| problems.len() == before) else { continue };
+        match hours.last() {
+            Some(last) if hour.at.timestamp() == last.at.timestamp() => {
+                if hour != *last {
+                    problems
+                        .push(row.problem("hour-twice", "this hour stands twice, with different values").with_hint(
+                        "keep one of the two; where clocks go back, give the times with an offset, as `02:00+01:00`",
+                    ));
+                }
+            }
+            Some(last) if hour.at < last.at => {
+                let problem = row.problem("out-of-order", "this hour is earlier than the one before it");
+                problems.push(problem.with_hint("put the rows in order of time"));
+            }
+            _ => hours.push(hour),
+        }
+        if problems.len() > MOST_PROBLEMS {
+            break;
+        }
+    }
+    if hours.is_empty() && problems.is_empty() {
+        problems.push(Problem::new("no-hours", "the forecast has no rows").with_hint("add a row for each hour"));
+    }
+    if !problems.is_empty() {
+        return fail(problems);
+    }
+    problems.extend(suspect(&hours));
+    let step_min = usual_step_min(&hours);
+    if step_min > WIDEST_STEP_MIN {
+        let message = format!("the rows are {step_min} min apart, too far for a run of coats");
+        problems.push(Problem::new("too-coarse", message).with_hint("take an hourly forecast"));
+    }
+    if !problems.is_empty() {
+        return fail(problems);
+    }
+    Ok(Forecast {
+        hours,
+        step_min,
+        has_wind: columns.wind.is_some(),
+        has_rain: columns.rain.is_some(),
+        assumed: columns.assumed,
+    })
+}
+
+/// The separator of a header line: the one that cuts it most often.
+fn separator(first: &str) -> u8 {
+    let count = |separator: u8| first.bytes().filter(|byte| *byte == separator).count();
+    [b',', b';', b'\t'].into_iter().rev().max_by_key(|separator| count(*separator)).unwrap_or(b',')
+}
+
+/// Bytes of a record's line.
+fn line_span(text: &str, record: &csv::StringRecord, skipped: usize) -> Range<usize> {
+    let start = record.position().map_or(0, |position| position.byte() as usize + skipped).min(text.len());
+    let start = start + text[start..].len() - text[start..].trim_start().len();
+    let end = text[start..].find('\n').map_or(text.len(), |length| start + length);
+    start..end.max(start + 1).min(text.len().max(start + 1))
+}
+
+/// The spacing that occurs most often, min; 60 for a single row.
+fn usual_step_min(hours: &[ForecastHour]) -> i64 {
+    let mut counts: std::collections::BTreeMap<i64, usize> = std::collections::BTreeMap::new();
+    for pair in hours.windows(2) {
+        let seconds = pair[1].at.timestamp().as_second() - pair[0].at.timestamp().as_second();
+        *counts.entry((seconds + 30) / 60).or_default() += 1;
+    }
+    // Of spacings equally usual, the finer one: a forecast often turns coarser at its end.
+    counts.into_iter().rev().max_by_key(|(_, count)| *count).map_or(60, |(step, _)| step.max(1))
+}
+
+/// Columns whose values all look like another unit.
+fn suspect(hours: &[ForecastHour]) -> Vec<Problem> {
+    let mut problems = Vec::new();
+    let humidities: Vec<f64> = hours.iter().filter_map(|hour| hour.relative_humidity).collect();
+    if humidities.len() > 2
+        && humidities.iter().all(|share| *share <= 0.011)
+        && humidities.iter().any(|share| *share > 0.0)
+    {
+        let problem = Problem::new("suspect-unit", "no humidity is over 1 %: these look like shares of one");
+        problems.push(problem.with_hint("write `humidity (share)` in the header, or give per cent"));
+    }
+    problems
+}

@@ -1,0 +1,218 @@
+//! Reading a file of any kind the way the program does, and watching over time, memory and errors.
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::time::{Duration, Instant};
+
+use coatbell::batch::{Control, Effort, Problem as Bench, bench_document, solve};
+use coatbell::conditions::BenchAir;
+use coatbell::diagnostic::{Problems, SourceText, render};
+use coatbell::input::{RoomInput, read_page, read_room, read_sealer, text_from_bytes};
+use coatbell::page::{Sheet, layers_document, review};
+use coatbell::plan::{Request, SEED};
+use coatbell::report::{Look, bench_text, layers_text, plan_text};
+use coatbell::verify::{checks_text, read_checks, run};
+
+use super::samples::{Kind, Sample};
+use crate::support::{CATALOG, REFERENCE_ROOM, now, page, room};
+
+/// How far a file that can be read is worked on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Depth {
+    /// As far as is quick.
+    Review,
+    /// To the whole answer.
+    Answer,
+}
+
+/// A page for the rooms and cans.
+const SOME_PAGE: &str = "size = \"A5\"\npaper = \"cardstock\"\nfinished = \"5 days ago\"\n\
+                         [[layer]]\nmedium = \"watercolour\"\ncover = \"60 %\"\n";
+
+/// Reads a file and answers; the answer is the text a person would get.
+pub(crate) fn read(kind: Kind, name: &str, bytes: &[u8], depth: Depth) -> Result<String, Vec<Problems>> {
+    let source = text_from_bytes(name, bytes).map_err(|problems| vec![problems])?;
+    let one = |problems: Problems| vec![problems];
+    match kind {
+        Kind::Page => answer_page(&source, &room(REFERENCE_ROOM), None, depth).map_err(one),
+        Kind::Room => {
+            let room = read_room(&source).map_err(one)?;
+            let (page_source, _) = page(SOME_PAGE);
+            answer_page(&page_source, &room, None, depth).map_err(one)
+        }
+        Kind::Can => {
+            let can = read_sealer(&source).and_then(|can| CATALOG.own_sealer(&can)).map_err(one)?;
+            let (page_source, _) = page(SOME_PAGE);
+            answer_page(&page_source, &room(REFERENCE_ROOM), Some(&can), depth).map_err(one)
+        }
+        Kind::Materials => CATALOG.with_overlays(&[source]).map(|catalog| catalog.media.len().to_string()),
+        Kind::Checks => {
+            let checks = read_checks(&source).map_err(one)?;
+            let report = run(&checks, &source, &CATALOG).map_err(one)?;
+            Ok(checks_text(&report, &Look::plain(now())))
+        }
+        Kind::Bench => {
+            let problem = Bench::from_json(&source).map_err(one)?;
+            if depth == Depth::Review {
+                return Ok(problem.pages.len().to_string());
+            }
+            let answer = solve(&problem, Effort::Quick, &Control { threads: 1, stop: &|| false, progress: &|_, _| {} });
+            Ok(bench_text(&bench_document(&problem, &answer, Effort::Quick), &Look::plain(now())))
+        }
+    }
+}
+
+fn answer_page(
+    source: &SourceText,
+    room: &RoomInput,
+    sealer: Option<&coatbell::catalog::Sealer>,
+    depth: Depth,
+) -> Result<String, Problems> {
+    let now = now();
+    let input = read_page(source, &now)?;
+    let sheet = Sheet::resolve(&input, source, &CATALOG)?;
+    let bench = BenchAir::from_room(Some(room), &CATALOG.rules);
+    let review = review(&sheet, &CATALOG, &bench.air, &now);
+    let look = Look::plain(now.clone());
+    let mut said = layers_text(&layers_document(&sheet, &review, &bench.air, &now), &look);
+    if depth == Depth::Answer {
+        let request = Request {
+            sheet: &sheet,
+            sealer,
+            room: Some(room),
+            room_named: true,
+            respirator: None,
+            start: &now,
+            now: &now,
+            seed: SEED,
+            why: false,
+        };
+        said += &plan_text(&coatbell::plan::make(&request, &CATALOG), &look);
+    }
+    Ok(said)
+}
+
+/// Watches over many readings.
+pub(crate) struct Watch {
+    limit: Duration,
+    slowest: (Duration, String),
+    most_kilobytes: u64,
+}
+
+impl Watch {
+    /// The limit is a second, or, where the build is not optimised, several times what the whole files take.
+    pub(crate) fn new(samples: &[Sample]) -> Self {
+        let mut watch = Self { limit: Duration::MAX, slowest: (Duration::ZERO, String::new()), most_kilobytes: 0 };
+        let slow = samples.iter().filter(|sample| matches!(sample.kind, Kind::Page | Kind::Bench)).step_by(4);
+        for sample in slow {
+            let whole = watch.over(&sample.name, sample, &sample.bytes, Depth::Answer);
+            assert_eq!(whole, Ok("answered"), "{}", sample.name);
+        }
+        let unoptimised = watch.slowest.0 * 4;
+        watch.limit = unoptimised.max(Duration::from_secs(1));
+        watch
+    }
+
+    /// Reads one file; `answered` or `refused`, or what went wrong.
+    pub(crate) fn over(
+        &mut self,
+        what: &str,
+        sample: &Sample,
+        bytes: &[u8],
+        depth: Depth,
+    ) -> Result<&'static str, String> {
+        let start = Busy::now();
+        let read = catch_unwind(AssertUnwindSafe(|| read(sample.kind, &sample.name, bytes, depth)));
+        let took = start.elapsed();
+        let outcome = match read {
+            Err(_) => return Err("a panic".to_owned()),
+            Ok(Ok(said)) if said.trim().is_empty() => return Err("an answer that says nothing".to_owned()),
+            Ok(Ok(said)) => only_visible(&said).map(|()| "answered")?,
+            Ok(Err(all)) => {
+                all.iter().try_for_each(pointed)?;
+                "refused"
+            }
+        };
+        if took > self.slowest.0 {
+            self.slowest = (took, what.to_owned());
+        }
+        if took > self.limit {
+            return Err(format!("took {took:?} of {:?}", self.limit));
+        }
+        self.most_kilobytes = self.most_kilobytes.max(peak_kilobytes().unwrap_or(0));
+        Ok(outcome)
+    }
+
+    pub(crate) fn slowest(&self) -> String {
+        format!("{:?} ({})", self.slowest.0, self.slowest.1)
+    }
+
+    pub(crate) fn most_megabytes(&self) -> u64 {
+        self.most_kilobytes / 1000
+    }
+
+    /// Nothing took more than 200 MB. Only counts where these tests have the process to themselves.
+    pub(crate) fn small(&self) {
+        assert!(self.most_megabytes() < 200, "{} MB", self.most_megabytes());
+    }
+}
+
+/// Whether every problem says what, where and what to do, and draws without hidden characters.
+pub(crate) fn pointed(problems: &Problems) -> Result<(), String> {
+    if problems.list.is_empty() {
+        return Err("refused without a word".to_owned());
+    }
+    for problem in &problems.list {
+        let whole_file =
+            problem.code.starts_with("file-") || ["no-checks", "other-kind-of-file"].contains(&problem.code);
+        let lacks = match problem {
+            _ if problem.message.is_empty() => "message",
+            _ if problem.span.is_none() && problem.key.is_none() && !whole_file => "place",
+            _ if problem.hint.is_none() => "cure",
+            _ => continue,
+        };
+        return Err(format!("`{}` has no {lacks}: {problem:?}", problem.code));
+    }
+    let mut few = problems.clone();
+    few.list.truncate(40);
+    only_visible(&render(&few, false, 80))
+}
+
+/// Nothing that moves a cursor, breaks or turns a line.
+fn only_visible(said: &str) -> Result<(), String> {
+    let hidden = said.chars().find(|letter| {
+        (letter.is_control() && *letter != '\n') || matches!(letter, '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}')
+    });
+    hidden.map_or(Ok(()), |hidden| Err(format!("shows {hidden:?} in {said:.3000?}")))
+}
+
+/// Time of the processor rather than of the clock, so that a busy machine does not fail a test.
+pub(crate) struct Busy {
+    clock: Instant,
+    processor: Option<Duration>,
+}
+
+impl Busy {
+    pub(crate) fn now() -> Self {
+        Self { clock: Instant::now(), processor: processor_time() }
+    }
+
+    pub(crate) fn elapsed(&self) -> Duration {
+        match (self.processor, processor_time()) {
+            (Some(before), Some(after)) => after.saturating_sub(before),
+            _ => self.clock.elapsed(),
+        }
+    }
+}
+
+/// What this thread has used of the processor, where the system tells.
+fn processor_time() -> Option<Duration> {
+    let text = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
+    text.split_whitespace().next()?.parse().ok().map(Duration::from_nanos)
+}
+
+/// The most memory this process ever had, where the system tells.
+fn peak_kilobytes() -> Option<u64> {
+    let text = std::fs::read_to_string("/proc/self/status").ok()?;
+    let line = text.lines().find(|line| line.starts_with("VmHWM:"))?;
+    line.split_whitespace().nth(1)?.parse().ok()
+}
