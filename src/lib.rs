@@ -20,6 +20,7 @@ pub mod input;
 pub mod page;
 pub mod plan;
 pub mod quantity;
+pub mod record;
 pub mod report;
 pub mod run;
 pub mod solve;

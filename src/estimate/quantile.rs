@@ -1,9 +1,9 @@
 //! Quantiles of a sample.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// The 10 %, 50 % and 90 % points of a sample.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Quantiles {
     /// One in ten is below.
     pub p10: f64,

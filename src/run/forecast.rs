@@ -25,6 +25,7 @@ impl State {
                 let mut handle_at = page.handle_at();
                 if let Some(mut at) = page.due_at() {
                     for coat in &page.coats[page.done.len()..] {
+                        at = coat.not_before.map_or(at, |not_before| not_before.max(at));
                         coats.push((coat.number, at, coat.mist));
                         let end = later(at, coat.spray_s.ceil() as i64);
                         handle_at = Some(later(end, page.spec.handle_after_s));

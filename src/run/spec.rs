@@ -111,8 +111,11 @@ pub struct CoatSpec {
     pub wait_min: u32,
     /// The label's forbidden band for the next coat: from and until, min after its end; no end is never again.
     pub window_min: Option<(f64, Option<f64>)>,
-    /// Back with the mask after, min; absent if not within a day.
+    /// Back with the mask after, min; absent if not within a day. With several pages it has to count the coats of all.
     pub return_masked_min: Option<u32>,
+    /// Not due before, where the bench is shared and other pages come first.
+    #[serde(default)]
+    pub not_before: Option<Timestamp>,
 }
 
 /// Why a plan cannot be run.
@@ -215,6 +218,7 @@ impl CoatSpec {
             wait_min: coat.wait_min,
             window_min,
             return_masked_min: coat.return_masked_min,
+            not_before: None,
         }
     }
 
@@ -226,6 +230,7 @@ impl CoatSpec {
             along_long: self.along_long,
             wait_min: self.wait_min.max(mist.wait_min),
             window_min: self.window_min,
+            not_before: self.not_before,
             // More time than either needs is never wrong.
             return_masked_min: self.return_masked_min.zip(mist.return_masked_min).map(|(own, mist)| own.max(mist)),
             ..mist.clone()

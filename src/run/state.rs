@@ -92,6 +92,9 @@ impl State {
         let mut spec = (**spec).clone();
         for page in &mut spec.pages {
             page.first_at = moved(page.first_at, shifts[0]);
+            for coat in &mut page.coats {
+                coat.not_before = coat.not_before.map(|at| moved(at, shifts[0]));
+            }
         }
         let pages = spec.pages.iter().map(PageState::new).collect();
         let cans = spec.pages.iter().map(|page| (page.sealer.clone(), CanUse::default())).collect();
@@ -254,11 +257,12 @@ impl PageState {
 
     /// When the next coat is due.
     pub fn due_at(&self) -> Option<Timestamp> {
-        self.next()?;
+        let next = self.next()?;
         let Some(last) = self.done.last() else {
             return Some(later(self.spec.first_at, self.extra_s));
         };
-        let ordinary = later(last.at, i64::from(last.coat.wait_min) * 60 + self.extra_s);
+        let dry = later(last.at, i64::from(last.coat.wait_min) * 60 + self.extra_s);
+        let ordinary = next.not_before.map_or(dry, |at| at.max(dry));
         match last.coat.window_min {
             Some((_, Some(until_min))) if self.missed_window => Some(ordinary.max(later(last.at, seconds(until_min)))),
             _ => Some(ordinary),

@@ -1,5 +1,6 @@
 //! A sheet brought to life in a real browser: the button, the bell, the reload, the phone that slept, the clock that jumped.
 
+use std::cell::{Cell, RefCell};
 use std::time::{Duration, Instant};
 
 use coatbell::report::plan_html;
@@ -9,14 +10,12 @@ use super::driver::Browser;
 use crate::cli::harness::Bench;
 use crate::cli::sample_plans;
 
-/// Put before the page's own script: a clock that can be moved and is remembered over a reload, and counters of what
-/// sounds and shakes.
+/// Put before the page's own script: a clock that can be moved, and counters of what sounds and shakes. How far the clock
+/// is moved is kept here and not in the page: a browser may read its own storage late after a reload.
 const FAKES: &str = "
-(() => {
   const real = Date.now.bind(Date);
-  Date.now = () => real() + Number(sessionStorage.getItem('shift') || 0);
-  window.moveClock = (ms) => sessionStorage.setItem('shift', Number(sessionStorage.getItem('shift') || 0) + ms);
-  window.setClock = (ms) => sessionStorage.setItem('shift', ms - real());
+  Date.now = () => real() + shift;
+  window.moveClock = (ms) => { shift += ms; };
   window.tones = 0;
   window.shakes = 0;
   const make = AudioContext.prototype.createOscillator;
@@ -28,7 +27,6 @@ const FAKES: &str = "
   };
   Object.defineProperty(navigator, 'vibrate', { value: () => { window.shakes += 1; return true; } });
   window.alert = () => { throw new Error('an alert'); };
-})();
 ";
 
 /// The first coat of the sample plan, in seconds since 1970: 2026-11-28 18:05 in Paris.
@@ -37,6 +35,9 @@ const FIRST_COAT_S: i64 = 1_795_885_500;
 struct Bed {
     browser: Browser,
     _bench: Bench,
+    /// How far the clock of the page is ahead of this machine's, ms, and the script that moves it there.
+    ahead: Cell<i64>,
+    script: RefCell<String>,
 }
 
 impl Bed {
@@ -46,12 +47,30 @@ impl Bed {
         let bench = Bench::new();
         let file = bench.path("sheet.html");
         std::fs::write(&file, plan_html(&sample_plans::go(), &sample_plans::look())).expect("a file");
-        browser.debug("Page.addScriptToEvaluateOnNewDocument", &json!({ "source": FAKES }));
-        browser.open(&file);
-        let begin = (FIRST_COAT_S - 30) * 1000;
-        browser.value(&format!("setClock({begin}); localStorage.clear(); 0"));
-        browser.reload();
-        Some(Self { browser, _bench: bench })
+        let now = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).expect("a clock after 1970");
+        let ahead = (FIRST_COAT_S - 30) * 1000 - now.as_millis() as i64;
+        let bed = Self { browser, _bench: bench, ahead: Cell::new(ahead), script: RefCell::default() };
+        bed.set_clock();
+        bed.browser.open(&file);
+        Some(bed)
+    }
+
+    /// Has the page begin with the clock where it is now.
+    fn set_clock(&self) {
+        let old = self.script.take();
+        if !old.is_empty() {
+            self.browser.debug("Page.removeScriptToEvaluateOnNewDocument", &json!({ "identifier": old }));
+        }
+        let source = format!("(() => {{ let shift = {}; {FAKES} }})();", self.ahead.get());
+        let added = self.browser.debug("Page.addScriptToEvaluateOnNewDocument", &json!({ "source": source }));
+        self.script.replace(added["identifier"].as_str().expect("a name").to_owned());
+    }
+
+    /// Loads the page again, with so many seconds gone by meanwhile.
+    fn reload_after(&self, seconds: i64) {
+        self.ahead.set(self.ahead.get() + seconds * 1000);
+        self.set_clock();
+        self.browser.reload();
     }
 
     /// Waits until an expression is true, for the page looks at the clock four times a second.
@@ -79,6 +98,7 @@ impl Bed {
     }
 
     fn after(&self, seconds: i64) {
+        self.ahead.set(self.ahead.get() + seconds * 1000);
         self.browser.value(&format!("moveClock({}); 0", seconds * 1000));
     }
 
@@ -145,7 +165,7 @@ fn a_reload_and_a_sleep_lose_nothing() {
     bed.browser.click("[data-sprayed]");
     bed.wait("document.querySelector('[data-now]').textContent.startsWith('Coat 2')");
     bed.after(100);
-    bed.browser.reload();
+    bed.reload_after(0);
     bed.wait("document.querySelector('[data-now]').textContent.startsWith('Coat 2')");
     bed.near(800);
     assert_eq!(bed.browser.value("document.querySelector('[data-check=mask]').checked"), json!(true), "boxes are kept");
@@ -160,7 +180,7 @@ fn a_reload_and_a_sleep_lose_nothing() {
     assert!(bed.browser.text("[data-warn]").contains("passed at once"));
     // What has rung does not ring again for a reload alone.
     bed.browser.click("[data-silence]");
-    bed.browser.reload();
+    bed.reload_after(0);
     bed.browser.click("h1");
     std::thread::sleep(Duration::from_millis(700));
     assert_eq!(bed.number("tones"), 0);
@@ -180,8 +200,7 @@ fn a_clock_set_back_shortens_no_wait() {
     bed.wait("document.querySelector('[data-warn]').textContent.includes('went back')");
     bed.near(850);
     // And the same where the page was closed meanwhile.
-    bed.after(-7200);
-    bed.browser.reload();
+    bed.reload_after(-7200);
     bed.wait("document.querySelector('[data-warn]').textContent.includes('went back')");
     let shown = bed.seconds();
     assert!((840..=860).contains(&shown), "{shown} s");

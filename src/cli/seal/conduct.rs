@@ -619,9 +619,10 @@ impl Show {
     fn write_calendar(&mut self, path: &std::path::Path) {
         self.calendar_written = true;
         let (Ok(said) | Err(said)) = calendar::write(self.conductor.state(), path, &self.look);
-        self.message = Some(said);
-        if let (false, Some(message)) = (self.stage.hears_keys(), self.message.take()) {
-            self.say_plainly("Calendar of the days after", &message);
+        if self.stage.hears_keys() {
+            self.message = Some(said);
+        } else {
+            self.say_plainly("Calendar of the days after", &said);
         }
     }
 

@@ -123,14 +123,23 @@ fn hear_signals(sender: Sender<Input>) {
 fn hear_signals(sender: Sender<Input>) {
     use std::sync::Arc;
     use std::sync::atomic::{AtomicBool, Ordering};
-    let asked = Arc::new(AtomicBool::new(false));
-    if signal_hook::flag::register(signal_hook::consts::SIGINT, Arc::clone(&asked)).is_err() {
+
+    use signal_hook::consts::{SIGINT, SIGTERM};
+    let (interrupt, terminate) = (Arc::new(AtomicBool::new(false)), Arc::new(AtomicBool::new(false)));
+    let heard = [(SIGINT, &interrupt), (SIGTERM, &terminate)];
+    if heard.into_iter().any(|(signal, asked)| signal_hook::flag::register(signal, Arc::clone(asked)).is_err()) {
         return;
     }
     thread::spawn(move || {
-        while !asked.load(Ordering::Relaxed) {
+        let stop = loop {
+            if interrupt.load(Ordering::Relaxed) {
+                break Stop::Interrupt;
+            }
+            if terminate.load(Ordering::Relaxed) {
+                break Stop::Terminate;
+            }
             thread::sleep(std::time::Duration::from_millis(100));
-        }
-        let _ = sender.send(Input::Stop(Stop::Interrupt));
+        };
+        let _ = sender.send(Input::Stop(stop));
     });
 }

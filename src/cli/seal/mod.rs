@@ -27,7 +27,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::page_arguments::{PageArguments, SealerArguments};
+use super::page_arguments::{MaskArguments, PageArguments, SealerArguments};
 use super::{Context, Exit, Failure};
 
 const NAME: &str = "seal";
@@ -51,6 +51,9 @@ pub(super) struct SealArguments {
 
     #[command(flatten)]
     sealer: SealerArguments,
+
+    #[command(flatten)]
+    mask: MaskArguments,
 
     #[command(flatten)]
     run: RunArguments,

@@ -273,6 +273,9 @@ fn coats(sheet: &mut Sheet<'_>, view: &RunView<'_>, rows: usize) -> String {
 }
 
 fn keys(view: &RunView<'_>, page: &PageState) -> String {
+    if view.state.over() {
+        return "c: calendar of the days after · q: end".to_owned();
+    }
     let mut keys = Vec::new();
     if page.next().is_some() {
         keys.push("SPACE: sprayed");

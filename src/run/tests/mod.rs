@@ -2,6 +2,7 @@
 
 mod clocks;
 mod journal;
+mod past;
 mod rest;
 
 use jiff::tz::TimeZone;

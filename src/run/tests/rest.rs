@@ -131,6 +131,8 @@ fn two_pages_go_their_own_ways_in_one_room() {
     let mut second = spec.pages[0].clone();
     second.title = "Otter".to_owned();
     second.first_at = "2026-11-28T14:01:00Z".parse().unwrap();
+    // The bench is taken when its second coat is dry: it waits for its turn.
+    second.coats[1].not_before = Some("2026-11-28T14:12:00Z".parse().unwrap());
     spec.pages.push(second);
     let now = spec.began_at;
     let mut bench = Bench::begun("2026-11-28T14:00:00Z", "UTC", None);
@@ -148,10 +150,10 @@ fn two_pages_go_their_own_ways_in_one_room() {
     bench.command(Command::Sprayed { page: 1, insist: false }).unwrap();
     assert!(bench.said.iter().any(|notice| notice.event == "leave_room"));
     assert_eq!(bench.state().next_coat().map(|(page, _)| page), Some(0));
-    for _ in 0..2 {
+    for turn_s in [120, 60] {
         bench.watch(570);
-        for page in 0..2 {
-            bench.watch(60);
+        for (page, wait_s) in [(0, 60), (1, turn_s)] {
+            bench.watch(wait_s);
             bench.command(Command::Sprayed { page, insist: false }).unwrap();
         }
     }
