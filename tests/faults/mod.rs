@@ -55,3 +55,19 @@ fn end_with(command: &mut Command, codes: &[i32], what: &str) -> Said {
     );
     said
 }
+
+#[test]
+fn the_table_names_every_test() {
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
+    let table = std::fs::read_to_string(root.join("DEVELOPERS.md")).expect("DEVELOPERS.md");
+    for entry in std::fs::read_dir(root.join("tests/faults")).expect("this folder").filter_map(Result::ok) {
+        let path = entry.path();
+        let room = path.file_stem().expect("a name").to_string_lossy().into_owned();
+        let text = std::fs::read_to_string(&path).expect("a test file");
+        let tests = text.split("#[test]\nfn ").skip(1).filter_map(|rest| rest.split('(').next());
+        for test in tests.filter(|test| !["writer", "the_table_names_every_test"].contains(test)) {
+            let there = table.contains(&format!("::{test}`")) || table.contains(&format!("`faults::{room}` "));
+            assert!(there, "DEVELOPERS.md, Faults, does not name `faults::{room}::{test}`");
+        }
+    }
+}

