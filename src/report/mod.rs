@@ -26,7 +26,7 @@ pub use calendar::plan_ics;
 pub(crate) use calendar::{identity, series_of};
 pub use compare_text::compare_text;
 pub use finish_by::{FinishByDocument, finish_by_text};
-pub use html::{Sheet, Step, plan_html, sheets_html};
+pub use html::{EveningHead, Sheet, Step, plan_html, sheets_html};
 pub use json::{plan_json, to_json};
 pub use layers_text::layers_text;
 pub use look::Look;

@@ -19,7 +19,7 @@ use crate::cli::common::Format;
 use crate::cli::{Context, Exit, Failure};
 use crate::report::{Look, RunPane, RunView, wrap};
 use crate::run::{Command, Conductor, Effect, Loudness, Mishap, Notice, Refusal, refusal_words, rescue_for, rescues};
-use crate::store::Lock;
+use crate::store::{Folders, Lock};
 
 /// What belongs to a run besides its state.
 pub(super) struct Stagehands {
@@ -27,6 +27,8 @@ pub(super) struct Stagehands {
     pub(super) journal: Journal,
     /// The cans.
     pub(super) cans: CanShelf,
+    /// Where things are kept.
+    pub(super) folders: Folders,
     /// The pages, held while it is conducted.
     pub(super) locks: Vec<Lock>,
     /// What went wrong with the journal before anything could be said.
@@ -663,6 +665,7 @@ impl Show {
         {
             self.desktop_in_trouble(&trouble);
         }
+        self.tell_history();
         super::screen::restore();
         let state = self.conductor.state();
         if !matches!(self.stage, Stage::Events) && !self.gone {
@@ -681,6 +684,16 @@ impl Show {
             Ended::Stopped(Stop::Terminate) => Exit::Terminated,
             Ended::Deaf if !over => Exit::Failed,
             _ => Exit::Done,
+        }
+    }
+
+    /// A run that is over goes into the history.
+    fn tell_history(&mut self) {
+        let now = self.clock.now().to_zoned_datetime(self.conductor.zone().clone());
+        let journal = self.hands.journal.path().to_owned();
+        let told = super::history::tell(&self.hands.folders, self.conductor.state(), &journal, &now);
+        if let Err(error) = told {
+            self.say_plainly("The history cannot be written", &format!("{error}; the journal holds everything"));
         }
     }
 
