@@ -54,7 +54,7 @@ pub struct PageArguments {
 /// The mask the person has.
 #[derive(Debug, Clone, Args)]
 pub struct MaskArguments {
-    /// The mask you have, if it is not a half mask with cartridges: `full-apr`, `papr-full`, `sar-cont-full` …
+    /// The mask you have, if it is not a half mask with cartridges: `full-apr`, `papr-full`, `sar-cont-full` and others
     #[arg(
         long,
         value_name = "MASK",
