@@ -6,10 +6,12 @@ use jiff::ZonedDateTime;
 
 use super::page_arguments::PageArguments;
 use super::{Context, Failure, files};
+use crate::air::RespiratorKind;
 use crate::catalog::{Catalog, Kind, Sealer, Unknown};
 use crate::diagnostic::SourceText;
 use crate::input::{PageInput, RoomInput, parse_when, read_page, read_room, read_sealer};
-use crate::page::{PageWords, page_from_words};
+use crate::page::{PageWords, Sheet, page_from_words};
+use crate::plan::{Request, SEED};
 use crate::quantity::{self, RelativeHumidity, Temperature};
 use crate::record::tune;
 
@@ -38,6 +40,26 @@ pub struct Inputs {
 }
 
 impl Inputs {
+    /// What a plan of this page is asked for, with the first sealer named or the best-ranked one.
+    pub fn request<'a>(
+        &'a self,
+        sheet: &'a Sheet<'a>,
+        respirator: Option<RespiratorKind>,
+        context: &'a Context,
+    ) -> Request<'a> {
+        Request {
+            sheet,
+            sealer: self.sealers.first(),
+            room: self.room.as_ref(),
+            room_named: self.room_named,
+            respirator,
+            start: &self.start,
+            now: &context.now,
+            seed: SEED,
+            why: context.why,
+        }
+    }
+
     /// Reads what was named. All files are read before anything is given up, so that their problems come together.
     ///
     /// # Errors
@@ -114,7 +136,10 @@ fn room_and_sealers(
 }
 
 /// Keeps the problems of a file and goes on; anything else ends the command.
-fn gather<T>(wrong: &mut Vec<crate::diagnostic::Problems>, read: Result<T, Failure>) -> Result<Option<T>, Failure> {
+pub(super) fn gather<T>(
+    wrong: &mut Vec<crate::diagnostic::Problems>,
+    read: Result<T, Failure>,
+) -> Result<Option<T>, Failure> {
     match read {
         Ok(value) => Ok(Some(value)),
         Err(Failure::Input(problems)) => {

@@ -11,7 +11,7 @@ use crate::air::RespiratorKind;
 use crate::catalog::{Catalog, Sealer};
 use crate::input::parse_when;
 use crate::page::Sheet;
-use crate::plan::{Plan, Request, SEED, make};
+use crate::plan::{Plan, Request, make};
 use crate::report::{
     Drawing, FinishByDocument, compare_text, finish_by_text, plan_ics, plan_json, plan_svg, plan_text, to_json,
 };
@@ -152,20 +152,8 @@ fn plans(
     catalog: &Catalog,
     context: &Context,
 ) -> Vec<Plan> {
-    let with = |sealer: Option<&Sealer>| {
-        let request = Request {
-            sheet,
-            sealer,
-            room: inputs.room.as_ref(),
-            room_named: inputs.room_named,
-            respirator,
-            start: &inputs.start,
-            now: &context.now,
-            seed: SEED,
-            why: context.why,
-        };
-        make(&request, catalog)
-    };
+    let with =
+        |sealer: Option<&Sealer>| make(&Request { sealer, ..inputs.request(sheet, respirator, context) }, catalog);
     if inputs.sealers.is_empty() {
         return vec![with(None)];
     }

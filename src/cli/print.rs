@@ -13,7 +13,7 @@ use super::{Context, Exit, Failure, output, shelves};
 use crate::caution;
 use crate::finding::Level;
 use crate::page::Sheet;
-use crate::plan::{Request, SEED, make};
+use crate::plan::make;
 use crate::report::{plan_html, short_answer, to_json};
 
 const NAME: &str = "print";
@@ -61,17 +61,7 @@ pub(super) fn run(arguments: &PrintArguments, context: &Context) -> Result<Exit,
     let catalog = shelves::catalog(context, NAME)?;
     let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, &catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
-    let request = Request {
-        sheet: &sheet,
-        sealer: inputs.sealers.first(),
-        room: inputs.room.as_ref(),
-        room_named: inputs.room_named,
-        respirator: arguments.mask.kind(),
-        start: &inputs.start,
-        now: &context.now,
-        seed: SEED,
-        why: false,
-    };
+    let request = inputs.request(&sheet, arguments.mask.kind(), context);
     let plan = make(&request, &catalog);
     let html = plan_html(&plan, &context.look());
     let Some(path) = target else {

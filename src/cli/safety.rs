@@ -9,7 +9,7 @@ use super::{Context, Exit, Failure, output, shelves};
 use crate::air::Note;
 use crate::catalog::Catalog;
 use crate::page::Sheet;
-use crate::plan::{Amount, Request, SEED, Safety, safety_of_amount, safety_of_page};
+use crate::plan::{Amount, Safety, safety_of_amount, safety_of_page};
 use crate::quantity::{self, Mass, Quantity, TimeSpan};
 use crate::report::{notes_text, safety_text};
 
@@ -88,17 +88,7 @@ pub(super) fn run(arguments: &SafetyArguments, context: &Context) -> Result<Exit
 fn of_page(arguments: &SafetyArguments, catalog: &Catalog, context: &Context) -> Result<Safety, Failure> {
     let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, catalog)?;
-    let request = Request {
-        sheet: &sheet,
-        sealer: inputs.sealers.first(),
-        room: inputs.room.as_ref(),
-        room_named: inputs.room_named,
-        respirator: arguments.mask.kind(),
-        start: &inputs.start,
-        now: &context.now,
-        seed: SEED,
-        why: context.why,
-    };
+    let request = inputs.request(&sheet, arguments.mask.kind(), context);
     Ok(safety_of_page(&request, catalog))
 }
 

@@ -5,9 +5,11 @@ use crate::catalog::{Catalog, Substance};
 use crate::diagnostic::Problem;
 
 mod air;
+mod chance;
 mod film;
 mod humid_air;
 mod spray;
+mod substance;
 mod vapour;
 
 /// What a key holds.
@@ -76,7 +78,17 @@ const fn number(name: &'static str) -> Key {
 
 /// All quantities.
 pub fn quantities() -> impl Iterator<Item = &'static QuantityEntry> {
-    [air::ENTRIES, film::ENTRIES, humid_air::ENTRIES, spray::ENTRIES, vapour::ENTRIES].into_iter().flatten()
+    [
+        air::ENTRIES,
+        chance::ENTRIES,
+        film::ENTRIES,
+        humid_air::ENTRIES,
+        spray::ENTRIES,
+        substance::ENTRIES,
+        vapour::ENTRIES,
+    ]
+    .into_iter()
+    .flatten()
 }
 
 /// The quantity of that name.

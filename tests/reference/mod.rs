@@ -6,4 +6,5 @@ pub(crate) mod batch_check;
 mod checks;
 mod coats;
 pub(crate) mod film;
+mod library_limits;
 pub(crate) mod weather;

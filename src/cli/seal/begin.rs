@@ -7,18 +7,15 @@ use super::conduct::{Options, Stagehands, conduct};
 use super::journal::Journal;
 use super::shelf::{Found, RunShelf, lock_words};
 use super::{CanShelf, NAME, SealArguments};
-use crate::catalog::{Catalog, Sealer};
+use crate::catalog::Sealer;
 use crate::cli::inputs::Inputs;
 use crate::cli::{Context, Exit, Failure, output, shelves};
 use crate::diagnostic::Problem;
 use crate::finding::Level;
 use crate::page::Sheet;
-use crate::plan::{Plan, Request, make};
+use crate::plan::{Plan, make};
 use crate::report::{identity, plan_json, plan_text, series_of};
 use crate::run::{Conductor, Entry, NotRunnable, Pace, PageSpec, PreflightSpec, RunSpec, State, What};
-
-/// The seed of every plan, the same as of `plan`.
-const SEED: u64 = 1;
 
 /// Plans the page and conducts it.
 pub(super) fn run(arguments: &SealArguments, speed: Option<f64>, context: &Context) -> Result<Exit, Failure> {
@@ -36,7 +33,7 @@ pub(super) fn run(arguments: &SealArguments, speed: Option<f64>, context: &Conte
     }
     let inputs = Inputs::load(&arguments.page, named, &catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
-    let plan = plan(&inputs, &sheet, &catalog, context);
+    let plan = make(&inputs.request(&sheet, arguments.mask.kind(), context), &catalog);
     if plan.verdict == Level::Hold && speed.is_none() {
         return on_hold(&plan, context);
     }
@@ -47,21 +44,6 @@ pub(super) fn run(arguments: &SealArguments, speed: Option<f64>, context: &Conte
     let pace = Pace::of(&catalog.rules);
     let spec = spec(&plan, sealer, &inputs, arguments, speed, context)?;
     begin(spec, sealer, arguments, &pace, context)
-}
-
-fn plan(inputs: &Inputs, sheet: &Sheet<'_>, catalog: &Catalog, context: &Context) -> Plan {
-    let request = Request {
-        sheet,
-        sealer: inputs.sealers.first(),
-        room: inputs.room.as_ref(),
-        room_named: inputs.room_named,
-        respirator: None,
-        start: &inputs.start,
-        now: &context.now,
-        seed: SEED,
-        why: false,
-    };
-    make(&request, catalog)
 }
 
 /// A plan on hold is shown, and nothing is begun.
@@ -175,7 +157,8 @@ fn begin(
         let _ = state.pages.iter().map(|page| cans.begin(&page.spec, sealer.can.left_g)).collect::<Result<Vec<_>, _>>();
     }
     let conductor = Conductor::new(state, context.now.time_zone().clone(), context.units);
-    let hands = Stagehands { journal, cans, locks, journal_trouble: journal_trouble.map(|error| error.to_string()) };
+    let hands =
+        Stagehands { journal, cans, folders, locks, journal_trouble: journal_trouble.map(|error| error.to_string()) };
     conduct(conductor, hands, &Options::of(arguments), false, context)
 }
 
@@ -195,7 +178,7 @@ fn unfinished(shelf: &RunShelf, state: &State, pace: &Pace, context: &Context) -
     if other.state.rehearsal() {
         return Ok(());
     }
-    if lies_behind(&other.state, &context.now) && close(shelf, &other, &context.now).is_some() {
+    if lies_behind(&other.state, &context.now) && close(shelf, &other, &context.folders()?, &context.now).is_some() {
         return Ok(());
     }
     let on: usize = other.state.pages.iter().map(|page| page.done.len()).sum();

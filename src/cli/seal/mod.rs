@@ -7,6 +7,7 @@ mod clock;
 mod closing;
 mod conduct;
 mod events;
+mod history;
 mod input;
 mod journal;
 mod lines;
@@ -27,7 +28,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::page_arguments::{PageArguments, SealerArguments};
+use super::page_arguments::{MaskArguments, PageArguments, SealerArguments};
 use super::{Context, Exit, Failure};
 
 const NAME: &str = "seal";
@@ -51,6 +52,9 @@ pub(super) struct SealArguments {
 
     #[command(flatten)]
     sealer: SealerArguments,
+
+    #[command(flatten)]
+    mask: MaskArguments,
 
     #[command(flatten)]
     run: RunArguments,

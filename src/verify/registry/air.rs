@@ -231,6 +231,16 @@ pub(super) const ENTRIES: &[QuantityEntry] = &[
             ))
         },
     },
+    QuantityEntry {
+        name: "molar_volume",
+        unit: "L/mol",
+        keys: &[number("t_c"), number("p_pa")],
+        required: &[&["t_c"]],
+        compute: |values, _| {
+            let pressure_pa = within("p_pa", values.optional("p_pa").unwrap_or(101_325.0), 50_000.0, 110_000.0)?;
+            Ok(air::molar_volume_m3(within("t_c", values.number("t_c"), -40.0, 60.0)?, pressure_pa) * 1000.0)
+        },
+    },
 ];
 
 fn source(values: &Values) -> Result<ConstantSource, Box<Problem>> {

@@ -30,6 +30,34 @@ pub(super) const ENTRIES: &[QuantityEntry] = &[
         required: AIR_REQUIRED,
         compute: |values, _| Ok(vapour::humidity_ratio(&air(values)?)),
     },
+    QuantityEntry {
+        name: "saturation_pressure",
+        unit: "kPa",
+        keys: &[number("t_c")],
+        required: &[&["t_c"]],
+        compute: |values, _| {
+            Ok(vapour::saturation_pressure_pa(within("t_c", values.number("t_c"), -40.0, 60.0)?) / 1000.0)
+        },
+    },
+    QuantityEntry {
+        name: "saturation_pressure_over_liquid",
+        unit: "kPa",
+        keys: &[number("t_c")],
+        required: &[&["t_c"]],
+        compute: |values, _| {
+            Ok(vapour::saturation_over_liquid_pa(within("t_c", values.number("t_c"), -40.0, 60.0)?) / 1000.0)
+        },
+    },
+    QuantityEntry {
+        name: "relative_humidity_at",
+        unit: "%",
+        keys: &[number("t_c"), number("rh_pct"), number("to_c")],
+        required: &[&["t_c"], &["rh_pct"], &["to_c"]],
+        compute: |values, _| {
+            let elsewhere_c = within("to_c", values.number("to_c"), -40.0, 60.0)?;
+            Ok(air(values)?.at_temperature(elsewhere_c).relative_humidity * 100.0)
+        },
+    },
 ];
 
 fn air(values: &Values) -> Result<MoistAir, Box<Problem>> {

@@ -114,6 +114,27 @@ pub(super) const ENTRIES: &[QuantityEntry] = &[
             ))
         },
     },
+    QuantityEntry {
+        name: "raster_peak",
+        unit: "1",
+        keys: &[number("spacing_over_sigma")],
+        required: &[&["spacing_over_sigma"]],
+        compute: |values, _| {
+            Ok(spray::peak_factor(within("spacing_over_sigma", values.number("spacing_over_sigma"), 0.05, 8.0)?))
+        },
+    },
+    QuantityEntry {
+        name: "edge_share",
+        unit: "1",
+        keys: &[number("outside_over_sigma"), number("spacing_over_sigma")],
+        required: &[&["outside_over_sigma"], &["spacing_over_sigma"]],
+        compute: |values, _| {
+            Ok(spray::edge_share(
+                within("outside_over_sigma", values.number("outside_over_sigma"), -20.0, 20.0)?,
+                within("spacing_over_sigma", values.number("spacing_over_sigma"), 0.05, 20.0)?,
+            ))
+        },
+    },
 ];
 
 fn can_pressure(values: &Values, catalog: &Catalog) -> Result<f64, Box<Problem>> {

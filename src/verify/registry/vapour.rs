@@ -46,4 +46,31 @@ pub(super) const ENTRIES: &[QuantityEntry] = &[
             ))
         },
     },
+    QuantityEntry {
+        name: "mass_transfer_natural_convection",
+        unit: "m/s",
+        keys: &[number("density_excess"), number("length_m"), number("d_m2_s"), number("nu_m2_s")],
+        required: &[&["density_excess"], &["length_m"], &["d_m2_s"], &["nu_m2_s"]],
+        compute: |values, _| {
+            Ok(vapour::natural_convection_m_s(
+                within("density_excess", values.number("density_excess"), -10.0, 10.0)?,
+                within("length_m", values.number("length_m"), 1e-4, 100.0)?,
+                within("d_m2_s", values.number("d_m2_s"), 1e-9, 1e-3)?,
+                within("nu_m2_s", values.number("nu_m2_s"), 1e-9, 1e-1)?,
+            ))
+        },
+    },
+    QuantityEntry {
+        name: "lewis_heat",
+        unit: "W/m2K",
+        keys: &[number("gas_film_m_s"), number("t_c"), number("p_pa")],
+        required: &[&["gas_film_m_s"], &["t_c"]],
+        compute: |values, _| {
+            Ok(vapour::lewis_heat_w_m2_k(
+                within("gas_film_m_s", values.number("gas_film_m_s"), 0.0, 1.0)?,
+                within("t_c", values.number("t_c"), -40.0, 60.0)?,
+                within("p_pa", values.optional("p_pa").unwrap_or(101_325.0), 50_000.0, 110_000.0)?,
+            ))
+        },
+    },
 ];
