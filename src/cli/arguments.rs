@@ -43,11 +43,11 @@ pub(super) enum Command {
     Safety(super::safety::SafetyArguments),
     /// List and show media, papers and sealers; check files of your own
     Materials(super::materials::MaterialsArguments),
-    /// The scrap test that would settle what a page's plan is unsure of; `scrap record` takes its result
+    /// The scrap test that settles a plan's doubt: what to spray, what to look for, what came of it
     Scrap(super::scrap::ScrapArguments),
     /// Past runs: list, show, rate how they turned out, export
     History(super::history::HistoryArguments),
-    /// Narrow a can to what you measured with a kitchen scale, a ruler and a thumb
+    /// Narrow a can to what you measured: with a kitchen scale, a ruler and a thumb
     Measure(super::measure::MeasureArguments),
     /// Ask about a page, a room, a can or an evening, and write its file
     New(super::new::NewArguments),

@@ -235,8 +235,8 @@ pub(super) fn keep(record: &CanRecord, sealer: &Sealer, plain: &Catalog, context
         .map_err(|error| refused(Problem::new(error.code(), error.to_string()).with_hint(error.remedy())))
 }
 
-pub(super) fn refused(problem: Problem) -> Failure {
-    Failure::Refused(Box::new(problem))
+pub(super) fn refused(problem: impl Into<Box<Problem>>) -> Failure {
+    Failure::Refused(problem.into())
 }
 
 /// A quantity of a flag, in its base unit.
@@ -327,9 +327,9 @@ fn take(
         Action::Drying { page, coat, sprayed, touched, .. } => {
             return thumb((page, *coat), (sprayed, touched), sealer, plain, context);
         }
-        Action::Show { .. } | Action::Undo { .. } => {
-            Err(Problem::new("nothing-measured", "nothing was measured").with_hint("see `coatbell measure --help`"))
-        }
+        Action::Show { .. } | Action::Undo { .. } => Err(Box::new(
+            Problem::new("nothing-measured", "nothing was measured").with_hint("see `coatbell measure --help`"),
+        )),
     };
     taken.map_err(refused)
 }
@@ -372,7 +372,7 @@ fn thumb(
 }
 
 /// What a reading raises against what is known by now.
-fn question(reading: &Reading, record: &CanRecord, sealer: &Sealer, plain: &Catalog) -> Option<Problem> {
+fn question(reading: &Reading, record: &CanRecord, sealer: &Sealer, plain: &Catalog) -> Option<Box<Problem>> {
     let figures = &plain.model.measure;
     let (value, relative_sd) = match reading {
         Reading::Can { rate_g_s: value, relative_sd, .. }

@@ -84,8 +84,7 @@ pub(super) fn run(arguments: &ScrapArguments, context: &Context) -> Result<Exit,
         why: false,
     };
     let plan = make(&request, &catalog);
-    let look_for =
-        |medium: &str| look_for(&catalog.media.get(medium).map_or("", |found| found.group.as_str()).to_owned());
+    let look_for = |medium: &str| look_for(catalog.media.get(medium).map_or("", |found| found.group.as_str()));
     let test = scrap_sheet(&plan, look_for);
     match context.format {
         Format::Json => output::json(context, &test)?,

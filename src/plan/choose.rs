@@ -11,7 +11,9 @@ use crate::spray::{Pattern, Setting, Spray, deposit};
 /// All sealers of the catalog, and the person's own can if there is one, best first.
 pub(super) fn ranking<'a>(sheet: &Sheet<'_>, bench: &Bench<'a>, own: Option<&'a Sealer>) -> Vec<Ranked<'a>> {
     let catalog: &'a Catalog = bench.catalog;
-    let mut sealers: Vec<&Sealer> = catalog.sealers.values().collect();
+    // The one asked for may be one of the catalog as measured.
+    let asked = |sealer: &'a Sealer| own.filter(|own| own.id == sealer.id).unwrap_or(sealer);
+    let mut sealers: Vec<&'a Sealer> = catalog.sealers.values().map(asked).collect();
     if let Some(own) = own
         && !catalog.sealers.contains_key(&own.id)
     {

@@ -79,18 +79,18 @@ fn together(parts: &[f64]) -> f64 {
 ///
 /// # Errors
 /// Weights that run backwards, no time, a scale that cannot tell; each with what would do.
-pub fn read_can(weighing: &CanWeighing, sealer: &Sealer, figures: &MeasureFigures) -> Result<Reading, Problem> {
+pub fn read_can(weighing: &CanWeighing, sealer: &Sealer, figures: &MeasureFigures) -> Result<Reading, Box<Problem>> {
     let CanWeighing { before_g, after_g, seconds, bursts, scale_g, temperature_c, discharge_factor } = *weighing;
     let total_s = seconds * f64::from(bursts);
     if total_s <= 0.0 {
         let problem = Problem::new("no-time", "a burst of 0 s tells nothing about the rate");
-        return Err(problem.with_hint("spray for ten seconds by the clock, as `--seconds 10`"));
+        return Err(Box::new(problem.with_hint("spray for ten seconds by the clock, as `--seconds 10`")));
     }
     let lost_g = before_g - after_g;
     if lost_g < 0.0 {
         let message = format!("the can weighs more after the burst ({after_g:.1} g) than before ({before_g:.1} g)");
         let hint = "swap the two weights, or weigh again with the same cap on the can both times";
-        return Err(Problem::new("heavier-after", message).with_hint(hint));
+        return Err(Box::new(Problem::new("heavier-after", message).with_hint(hint)));
     }
     let expected = sealer.discharge_at_22c_g_s().mode() * discharge_factor;
     let shown_g = if lost_g > 0.0 { lost_g } else { expected * total_s };
@@ -107,7 +107,7 @@ pub fn read_can(weighing: &CanWeighing, sealer: &Sealer, figures: &MeasureFigure
             "use a scale with steps of {finer_g} g, or spray for {enough_s:.0} s in all between the two weighings \
              (several bursts: `--bursts`)"
         );
-        return Err(Problem::new("scale-too-coarse", message).with_hint(hint));
+        return Err(Box::new(Problem::new("scale-too-coarse", message).with_hint(hint)));
     }
     let burst = figures.burst_variation.get() / libm::sqrt(f64::from(bursts));
     let clock = figures.timing_s.get() * libm::sqrt(f64::from(bursts)) / total_s;
@@ -126,22 +126,26 @@ pub fn read_can(weighing: &CanWeighing, sealer: &Sealer, figures: &MeasureFigure
 ///
 /// # Errors
 /// Sizes that are nought, or that no can makes.
-pub fn read_cone(reading: &ConeReading, figures: &MeasureFigures) -> Result<Reading, Problem> {
+pub fn read_cone(reading: &ConeReading, figures: &MeasureFigures) -> Result<Reading, Box<Problem>> {
     let ConeReading { distance_cm, width_cm } = *reading;
     if distance_cm <= 0.0 || width_cm <= 0.0 {
         let problem = Problem::new("no-size", "a cone has a distance and a width above nought");
-        return Err(problem.with_hint("spray one second at scrap paper from 30 cm and measure the spot across"));
+        return Err(Box::new(
+            problem.with_hint("spray one second at scrap paper from 30 cm and measure the spot across"),
+        ));
     }
     let half_angle_deg = libm::atan(width_cm / (2.0 * distance_cm)).to_degrees();
     if half_angle_deg > 45.0 {
         let message = format!("a spot {width_cm:.0} cm wide from {distance_cm:.0} cm is no cone of a can");
-        return Err(Problem::new("not-a-cone", message).with_hint("check that both are in the unit you mean"));
+        return Err(Box::new(
+            Problem::new("not-a-cone", message).with_hint("check that both are in the unit you mean"),
+        ));
     }
     let relative_sd = together(&[figures.edge_cm.get() / width_cm, figures.distance_cm.get() / distance_cm]);
     if relative_sd > figures.cannot_tell.get() {
         let message = format!("a spot of {width_cm:.1} cm from {distance_cm:.0} cm is too small to tell");
         let hint = "spray from 30 cm: the spot is then some 13 cm wide and its edge matters less";
-        return Err(Problem::new("spot-too-small", message).with_hint(hint));
+        return Err(Box::new(Problem::new("spot-too-small", message).with_hint(hint)));
     }
     Ok(Reading::Cone { distance_cm, width_cm, half_angle_deg, relative_sd })
 }
@@ -157,20 +161,22 @@ pub fn read_card(
     discharge_factor: f64,
     spray: &SprayFigures,
     figures: &MeasureFigures,
-) -> Result<Reading, Problem> {
+) -> Result<Reading, Box<Problem>> {
     let CardWeighing { before_g, after_g, card_m2, swept_m2, seconds, distance_cm, scale_g, solids_share } = *weighing;
     if seconds <= 0.0 {
         let problem = Problem::new("no-time", "0 s of spraying put nothing on the card");
-        return Err(problem.with_hint("count the seconds the nozzle was open, as `--seconds 6`"));
+        return Err(Box::new(problem.with_hint("count the seconds the nozzle was open, as `--seconds 6`")));
     }
     if after_g < before_g {
         let message = format!("the dry card weighs less ({after_g} g) than before it was sprayed ({before_g} g)");
         let hint = "let the card lie in the room for a day before each weighing, so that it holds as much moisture";
-        return Err(Problem::new("lighter-after", message).with_hint(hint));
+        return Err(Box::new(Problem::new("lighter-after", message).with_hint(hint)));
     }
     if card_m2 <= 0.0 || card_m2 > swept_m2 {
         let problem = Problem::new("card-beyond-passes", "the passes have to sweep at least the whole card");
-        return Err(problem.with_hint("give the whole area the passes went over, as `--swept \"40 cm x 30 cm\"`"));
+        return Err(Box::new(
+            problem.with_hint("give the whole area the passes went over, as `--swept \"40 cm x 30 cm\"`"),
+        ));
     }
     let sent_g = rate.quantiles().p50 * discharge_factor * seconds * solids_share * card_m2 / swept_m2;
     let to_15cm = libm::exp((distance_cm / 100.0 - 0.15) / spray.transfer_length_m.get());
@@ -182,13 +188,13 @@ pub fn read_card(
         let finer =
             [0.1, 0.05, 0.01, 0.001].into_iter().find(|step| scale_sd(*step, expected_g) <= 0.12).unwrap_or(0.001);
         let hint = format!("use a scale with steps of {finer} g, a larger card, or weigh after several coats");
-        return Err(Problem::new("scale-too-coarse", message).with_hint(hint));
+        return Err(Box::new(Problem::new("scale-too-coarse", message).with_hint(hint)));
     }
     let share_at_15cm = gained_g / sent_g * to_15cm;
     if share_at_15cm > 1.2 {
         let message = format!("the card would have kept {:.0} % of what was sprayed at it", 100.0 * share_at_15cm);
         let hint = "check the seconds and the area the passes swept; let the card dry for a day before it is weighed";
-        return Err(Problem::new("more-than-all", message).with_hint(hint));
+        return Err(Box::new(Problem::new("more-than-all", message).with_hint(hint)));
     }
     let relative_sd = together(&[by_scale, figures.timing_s.get() / seconds, figures.card_variation.get(), rate.sigma]);
     Ok(Reading::Transfer { gained_g, seconds, distance_cm, share_at_15cm: share_at_15cm.min(1.0), relative_sd })
@@ -198,10 +204,10 @@ pub fn read_card(
 ///
 /// # Errors
 /// Dry before it was sprayed; a coat the model says nothing of.
-pub fn read_thumb(reading: &ThumbReading, figures: &MeasureFigures) -> Result<Reading, Problem> {
+pub fn read_thumb(reading: &ThumbReading, figures: &MeasureFigures) -> Result<Reading, Box<Problem>> {
     if reading.minutes <= 0.0 {
         let problem = Problem::new("dry-before-sprayed", "it was touch-dry before it was sprayed");
-        return Err(problem.with_hint("give both times with their day if midnight lies between them"));
+        return Err(Box::new(problem.with_hint("give both times with their day if midnight lies between them")));
     }
     let Quantiles { p10, p50, p90 } = reading.modelled;
     Ok(Reading::Drying {
@@ -215,7 +221,7 @@ pub fn read_thumb(reading: &ThumbReading, figures: &MeasureFigures) -> Result<Re
 }
 
 /// The question a reading raises that lies far from what is known by now; `None` if it is in the ordinary.
-pub fn questioned(known: LogNormal, value: f64, relative_sd: f64, figures: &MeasureFigures) -> Option<Problem> {
+pub fn questioned(known: LogNormal, value: f64, relative_sd: f64, figures: &MeasureFigures) -> Option<Box<Problem>> {
     if known.surprise(value, relative_sd) <= figures.question_at.get() {
         return None;
     }
@@ -224,5 +230,5 @@ pub fn questioned(known: LogNormal, value: f64, relative_sd: f64, figures: &Meas
         "{value:.2} is far from what was to be expected: about {p50:.2}, with eight in ten from {p10:.2} to {p90:.2}"
     );
     let hint = "measure again; if it comes out the same, add `--insist` and it counts";
-    Some(Problem::new("far-from-expected", message).with_hint(hint))
+    Some(Box::new(Problem::new("far-from-expected", message).with_hint(hint)))
 }

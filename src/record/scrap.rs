@@ -123,8 +123,8 @@ fn grid(bars: &[Bar], zones: &[Zone]) -> Vec<String> {
     let cells = 7;
     let rule = format!("+{}+{}", "-".repeat(LABEL), format!("{}+", "-".repeat(cells)).repeat(zones.len()));
     let row = |label: &str, cell: &dyn Fn(&Zone) -> String| {
-        let marks: String = zones.iter().map(|zone| format!("{}|", fit(&cell(zone), cells))).collect();
-        format!("|{}|{marks}", fit(label, LABEL))
+        let marks: Vec<String> = zones.iter().map(|zone| fit(&cell(zone), cells)).collect();
+        format!("|{}|{}|", fit(label, LABEL), marks.join("|"))
     };
     let mut lines = vec![rule.clone(), row("zone", &|zone| zone.name.replace("mist + build", "+build")), rule.clone()];
     for bar in bars {
