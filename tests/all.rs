@@ -2,6 +2,7 @@
 
 mod cli;
 mod damage;
+mod faults;
 mod fuzz;
 mod laws;
 mod live;

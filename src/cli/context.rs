@@ -136,8 +136,10 @@ pub fn set_colour(choice: ColourChoice) {
 }
 
 fn now() -> Result<ZonedDateTime, Failure> {
-    let Some(text) = variable(NOW_VARIABLE) else { return Ok(ZonedDateTime::now()) };
-    let zone = TimeZone::system();
+    let Some(text) = variable(NOW_VARIABLE) else {
+        return Ok(jiff::Timestamp::now().to_zoned_datetime(zone()));
+    };
+    let zone = zone();
     let moment = match text.parse::<jiff::Timestamp>() {
         Ok(moment) => Some(moment.to_zoned_datetime(zone)),
         Err(_) => text.parse::<jiff::civil::DateTime>().ok().and_then(|local| local.to_zoned_datetime(zone).ok()),
@@ -149,6 +151,14 @@ fn now() -> Result<ZonedDateTime, Failure> {
             "write it as `2026-11-28T14:00:00+01:00`, or unset the variable",
         )
     })
+}
+
+/// The local time zone. `TZ` may name a file of one; a device or a pipe there would be read for ever.
+fn zone() -> TimeZone {
+    let named = std::env::var_os("TZ").map(PathBuf::from).unwrap_or_default();
+    let file = named.to_str().map_or(named.clone(), |text| PathBuf::from(text.trim_start_matches(':')));
+    let endless = std::fs::metadata(file).is_ok_and(|found| !found.is_file() && !found.is_dir());
+    if endless { TimeZone::UTC } else { TimeZone::system() }
 }
 
 fn width() -> usize {

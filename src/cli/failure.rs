@@ -89,7 +89,7 @@ pub struct ErrorStyle {
 
 /// Prints a failure: pointed problems on standard error, or with `json` a document on standard output.
 ///
-/// A stream that cannot be written to is not reported: there is nowhere left to report it.
+/// A document that standard output does not take goes to standard error; beyond that there is nowhere left to report.
 pub fn print(failure: Failure, style: ErrorStyle) {
     let all = failure.into_problems();
     if all.is_empty() {
@@ -97,8 +97,13 @@ pub fn print(failure: Failure, style: ErrorStyle) {
     }
     if style.json {
         let mut out = std::io::stdout().lock();
-        let _ = writeln!(out, "{}", document(&all));
-        let _ = out.flush();
+        let document = document(&all);
+        match writeln!(out, "{document}").and_then(|()| out.flush()) {
+            Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
+                let _ = writeln!(std::io::stderr().lock(), "{document}");
+            }
+            _ => {}
+        }
     } else {
         let mut out = std::io::stderr().lock();
         let drawn: Vec<String> = all.into_iter().map(|problems| text(problems, style)).collect();

@@ -124,7 +124,7 @@ fn count(catalog: &Catalog) -> usize {
 }
 
 fn check(files: &[PathBuf], context: &Context) -> Result<Exit, Failure> {
-    let files = if files.is_empty() { shelves::own_files(context) } else { files.to_vec() };
+    let files = if files.is_empty() { shelves::own_files(context)? } else { files.to_vec() };
     let catalog = shelves::catalog_with(&files, context, NAME)?;
     let added = count(&catalog) - count(&Catalog::builtin());
     match context.format {

@@ -4,6 +4,7 @@ mod arguments;
 mod batch;
 pub mod common;
 pub mod context;
+mod evening;
 mod exit;
 pub mod failure;
 pub mod files;
@@ -37,7 +38,7 @@ use std::process::ExitCode;
 use clap::FromArgMatches;
 use clap::error::{ContextKind, ErrorKind};
 
-use crate::diagnostic::Problem;
+use crate::diagnostic::{Problem, escape_untrusted};
 use arguments::{Arguments, Command};
 
 /// The definition of the whole command line: what every test that walks the commands reads.
@@ -130,8 +131,14 @@ fn usage_end(error: &clap::Error, json: bool) -> Exit {
         ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => {
             let colour = anstream::AutoStream::choice(&std::io::stdout()) != anstream::ColorChoice::Never;
             let text = if colour { shown.ansi().to_string() } else { shown.to_string() };
-            let _ = output::to_stdout(text.trim_end());
-            Exit::Done
+            match output::to_stdout(text.trim_end()) {
+                Ok(()) => Exit::Done,
+                Err(failure) => {
+                    let exit = failure.exit();
+                    failure::print(failure, context::error_style(json));
+                    exit
+                }
+            }
         }
         _ if json => {
             let plain = shown.to_string();
@@ -146,11 +153,21 @@ fn usage_end(error: &clap::Error, json: bool) -> Exit {
         _ => {
             let style = context::error_style(false);
             let text = if style.colour { shown.ansi().to_string() } else { shown.to_string() };
+            let text = visible(&text);
             let cure = cure(error).map(|cure| format!("\n\nhint: {cure}")).unwrap_or_default();
             let _ = writeln!(std::io::stderr().lock(), "{}{cure}", text.trim_end());
             Exit::Usage
         }
     }
+}
+
+/// What was typed is quoted in the parser's text: hidden characters are shown there, but not its line ends and colours.
+fn visible(text: &str) -> String {
+    let kept = text.split_inclusive(['\n', '\u{1b}']).map(|piece| {
+        let end = piece.trim_end_matches(['\n', '\u{1b}']).len();
+        escape_untrusted(&piece[..end]) + &piece[end..]
+    });
+    kept.collect()
 }
 
 /// What to do about a command line where the parser only says what is wrong.

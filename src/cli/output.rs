@@ -7,6 +7,7 @@ use anyhow::Context as _;
 
 use super::Context;
 use super::failure::Failure;
+use crate::diagnostic::escape_untrusted;
 use crate::report::to_json;
 
 /// Gives out a text for people. Escape sequences are taken out unless colour is wanted.
@@ -44,7 +45,7 @@ pub fn raw(context: &Context, rendered: &str) -> Result<(), Failure> {
 pub fn file(context: &Context, path: &Path, document: &str) -> Result<(), Failure> {
     to_file(path, document.trim_end_matches('\n'), context)?;
     if !context.quiet {
-        let _ = writeln!(std::io::stderr().lock(), "wrote {}", path.display());
+        let _ = writeln!(std::io::stderr().lock(), "wrote {}", escape_untrusted(&path.display().to_string()));
     }
     Ok(())
 }

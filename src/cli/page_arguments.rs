@@ -16,7 +16,7 @@ pub struct SealerArguments {
 }
 
 /// A page, from a file or in words, with its room and start.
-#[derive(Debug, Clone, Args)]
+#[derive(Debug, Clone, Default, Args)]
 pub struct PageArguments {
     /// Page file (TOML); `-` reads standard input
     #[arg(value_name = "PAGE", required_unless_present = "media", conflicts_with_all = ["media", "paper", "size"])]
@@ -54,7 +54,7 @@ pub struct PageArguments {
 /// The mask the person has.
 #[derive(Debug, Clone, Args)]
 pub struct MaskArguments {
-    /// The mask you have, if it is not a half mask with cartridges: `full-apr`, `papr-full`, `sar-cont-full` …
+    /// The mask you have, if it is not a half mask with cartridges: `full-apr`, `papr-full`, `sar-cont-full` and others
     #[arg(
         long,
         value_name = "MASK",

@@ -1,17 +1,18 @@
 //! The catalog with the user's own materials on its shelves.
 
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use super::{Context, Failure, files};
 use crate::catalog::Catalog;
-use crate::diagnostic::SourceText;
+use crate::diagnostic::{Problem, SourceText};
 
 /// The built-in materials, and those of the user's folder if there is one.
 ///
 /// # Errors
 /// Everything wrong with the files of that folder.
 pub fn catalog(context: &Context, command: &'static str) -> Result<Catalog, Failure> {
-    catalog_with(&own_files(context), context, command)
+    catalog_with(&own_files(context)?, context, command)
 }
 
 /// The built-in materials, and those of the files named.
@@ -38,14 +39,28 @@ pub fn catalog_with(own: &[PathBuf], context: &Context, command: &'static str) -
 }
 
 /// The files of the user's own materials, in order of the alphabet; none if the folder does not exist.
-pub fn own_files(context: &Context) -> Vec<PathBuf> {
-    context.materials.as_deref().map(toml_files).unwrap_or_default()
+///
+/// # Errors
+/// If the folder is there and cannot be looked into: what is in it may be what the answer hangs on.
+pub fn own_files(context: &Context) -> Result<Vec<PathBuf>, Failure> {
+    let Some(folder) = &context.materials else { return Ok(Vec::new()) };
+    toml_files(folder).map_err(|error| {
+        let message = format!("cannot look into the folder of your own materials, `{}`: {error}", folder.display());
+        let hint = format!("check who may read it, or set {} to another folder", super::MATERIALS_VARIABLE);
+        Failure::Refused(Box::new(Problem::new("materials-unreadable", message).with_hint(hint)))
+    })
 }
 
-fn toml_files(folder: &Path) -> Vec<PathBuf> {
-    let Ok(entries) = std::fs::read_dir(folder) else { return Vec::new() };
+fn toml_files(folder: &Path) -> std::io::Result<Vec<PathBuf>> {
+    let entries = match std::fs::read_dir(folder) {
+        Ok(entries) => entries,
+        Err(error) if matches!(error.kind(), ErrorKind::NotFound | ErrorKind::NotADirectory) => return Ok(Vec::new()),
+        Err(error) => return Err(error),
+    };
     let mut files: Vec<PathBuf> = entries.filter_map(Result::ok).map(|entry| entry.path()).collect();
+    // A pipe would be waited on for ever by every command. A link that leads nowhere is complained of when it is read.
+    files.retain(|file| file.metadata().map_or(true, |found| found.is_file()));
     files.retain(|file| file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml")));
     files.sort_unstable();
-    files
+    Ok(files)
 }

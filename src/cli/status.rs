@@ -98,7 +98,7 @@ pub(super) fn run(arguments: &StatusArguments, context: &Context) -> Result<Exit
     // What has been said of a run whose end nobody watched is over with that.
     for (found, shelf, process) in &found {
         if process.is_none() && lies_behind(&found.state, &context.now) {
-            close(shelf, found, &context.now);
+            close(shelf, found, &folders, &context.now);
         }
     }
     Ok(Exit::Done)

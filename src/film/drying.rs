@@ -60,6 +60,14 @@ impl Drier<'_> {
         self.follow(landed, below_dry_um, |_, handled| !handled).0
     }
 
+    /// Most water that settles on a coat at once, g/m²: the same as of [`Drier::times`], but the film is followed only
+    /// until it warms again with nothing settling on it any more. It never cools a second time: what evaporates fastest
+    /// goes first.
+    pub fn condensed_g_m2(&self, landed: &Landed<'_>, below_dry_um: f64) -> f64 {
+        let cooling = |step: &Step<'_>, _| step.temperature_k(1.0) <= step.temperature_k(0.0);
+        self.follow(landed, below_dry_um, cooling).0.peak_condensed_g_m2
+    }
+
     /// Follows a coat until its solvent has gone, or for a week.
     pub fn dry<'c>(&self, landed: &Landed<'c>, below_dry_um: f64) -> Drying<'c> {
         let substances = landed.parts.iter().map(|part| part.substance.id.as_str()).collect();

@@ -254,7 +254,14 @@ fn finished(reader: &TableReader<'_>, now: &ZonedDateTime) -> Option<ZonedDateTi
     match parse_when(&text.value, now) {
         Ok(moment) if moment > *now => {
             let problem = Problem::new("finished-in-future", format!("`finished`: {} is in the future", text.value))
-                .with_hint("leave `finished` out for a layer that is still to be laid");
+                .with_hint(match now.year() {
+                    // A machine without a battery wakes up there.
+                    ..2020 => format!(
+                        "set the clock of this machine: it says {}",
+                        now.strftime("%e %B %Y").to_string().trim()
+                    ),
+                    _ => "leave `finished` out for a layer that is still to be laid".to_owned(),
+                });
             reader.problem_at("finished", text.span, problem);
             None
         }

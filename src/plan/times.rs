@@ -99,8 +99,7 @@ pub(super) fn blush_in(
     let heaviest = heaviest(coats)?;
     let floor = bench.catalog.rules.conditions.blush_solids_floor_g_m2.get();
     let drier = bench.drier(air);
-    let index =
-        |landed: &Landed<'_>| blush_index(drier.times(landed, 0.0).peak_condensed_g_m2, landed.solids_g_m2, floor);
+    let index = |landed: &Landed<'_>| blush_index(drier.condensed_g_m2(landed, 0.0), landed.solids_g_m2, floor);
     let landed = &heaviest.deposit.landed;
     Some(BlushIndex { planned: index(landed), reference: index(&reference_build(landed, &bench.catalog.rules)) })
 }

@@ -177,7 +177,7 @@ fn waits(writer: &mut Writer, document: &LayersDocument, look: &Look) {
 
 fn before_next(wait: &WaitPart) -> String {
     match wait.before_next_min {
-        None => "–".to_owned(),
+        None => "-".to_owned(),
         Some(0) => "no wait".to_owned(),
         Some(minutes) => minutes_in_words(i64::from(coarse(minutes))),
     }

@@ -184,6 +184,22 @@ impl PageSpec {
         })
     }
 
+    /// The same page at a bench shared with others: each coat at its scheduled start at the earliest, and back in the
+    /// room only when the air of all pages allows it (absent: not within a day).
+    #[must_use]
+    pub fn at_shared_bench(mut self, starts: &[Timestamp], return_masked_min: Option<u32>) -> Self {
+        if let Some(first) = starts.first() {
+            self.first_at = *first;
+        }
+        for (coat, start) in self.coats.iter_mut().zip(starts) {
+            coat.not_before = Some(*start);
+        }
+        for coat in &mut self.coats {
+            coat.return_masked_min = coat.return_masked_min.zip(return_masked_min).map(|(own, all)| own.max(all));
+        }
+        self
+    }
+
     /// Everything its coats take out of the can, g.
     pub fn sealer_total_g(&self) -> f64 {
         self.coats.iter().map(|coat| coat.sealer_g).sum()

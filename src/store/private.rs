@@ -21,8 +21,9 @@ pub fn private_folder(path: &Path) -> Result<(), StoreError> {
     {
         use std::os::unix::fs::PermissionsExt;
         let rights = fs::metadata(path).map_err(|error| StoreError::read(path, error))?.permissions();
-        if rights.mode() & 0o077 != 0 {
-            // A folder shared on purpose by other means stays usable; what is in it is private by its own rights.
+        // A folder that everyone may put files in, as `/tmp`, is left as it is: what is in it is private by its own rights.
+        let shared = rights.mode() & 0o1000 != 0;
+        if rights.mode() & 0o077 != 0 && !shared {
             let _ = fs::set_permissions(path, fs::Permissions::from_mode(0o700));
         }
     }
@@ -38,13 +39,20 @@ pub(super) fn open_private(path: &Path) -> Result<File, StoreError> {
     options.read(true).write(true).create(true).truncate(false);
     #[cfg(unix)]
     std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    plain(path)?;
     let file = options.open(path).map_err(|error| StoreError::write(path, error))?;
     belongs_to_us(path)?;
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        let _ = file.set_permissions(fs::Permissions::from_mode(0o600));
+    }
     Ok(file)
 }
 
 /// Opens a file of this user for reading; `None` if there is none.
 pub(super) fn open_own(path: &Path) -> Result<Option<File>, StoreError> {
+    plain(path)?;
     match File::open(path) {
         Ok(file) => {
             belongs_to_us(path)?;
@@ -55,12 +63,23 @@ pub(super) fn open_own(path: &Path) -> Result<Option<File>, StoreError> {
     }
 }
 
-/// Makes sure of the owner: another user's run must not be taken for this one's, not even by the administrator.
+/// Refuses a pipe, which would be waited on for ever, a device and a folder. What is not there is no trouble here.
+fn plain(path: &Path) -> Result<(), StoreError> {
+    match fs::metadata(path) {
+        Ok(found) if !found.is_file() => {
+            Err(StoreError::read(path, io::Error::new(io::ErrorKind::InvalidInput, "this is not a plain file")))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Makes sure of the owner, of a link and of what it leads to: another user's run must not be taken for this one's, not even by the administrator.
 #[cfg(unix)]
 fn belongs_to_us(path: &Path) -> Result<(), StoreError> {
     use std::os::unix::fs::MetadataExt;
-    let owner = fs::metadata(path).map_err(|error| StoreError::read(path, error))?.uid();
-    if owner == rustix::process::geteuid().as_raw() {
+    let found = |error| StoreError::read(path, error);
+    let owners = [fs::metadata(path).map_err(found)?.uid(), fs::symlink_metadata(path).map_err(found)?.uid()];
+    if owners == [rustix::process::geteuid().as_raw(); 2] {
         Ok(())
     } else {
         Err(StoreError::NotYours { path: path.to_owned() })

@@ -2,7 +2,7 @@
 
 use coatbell::plan::Plan;
 use coatbell::quantity::Units;
-use coatbell::report::{Drawing, Look, Sheet, Step, plan_html, plan_svg, sheets_html};
+use coatbell::report::{Drawing, EveningHead, Look, Sheet, Step, plan_html, plan_svg, sheets_html};
 
 use super::harness::{Bench, PAGE};
 use super::sample_plans::{all, care, go, hold_bare, hold_with_coats, hostile, look};
@@ -218,7 +218,22 @@ fn an_evening_is_a_list_of_steps_and_a_sheet_for_each_page() {
         [Sheet { plan: &first, label: Some("page 1 of 2") }, Sheet { plan: &second, label: Some("page 2 of 2") }];
     let steps = [("18:05", "Coat 1 of <b>Lighthouse</b>"), ("18:10", "Coat 1 of the second page")]
         .map(|(at, text)| Step { at: at.into(), text: text.into() });
-    let html = sheets_html("Saturday", &sheets, &steps, &look());
+    let notes = ["Others may come in from 23:40 <b>".to_owned()];
+    let head = EveningHead {
+        title: "Saturday",
+        verdict: second.verdict,
+        answer: "Both pages fit",
+        findings: &second.findings,
+        cautions: &second.cautions,
+        notes: &notes,
+        steps: &steps,
+    };
+    let html = sheets_html(Some(&head), &sheets, &look());
+    assert!(html.contains("Both pages fit.") && html.contains("Others may come in from 23:40 &lt;b&gt;."));
+    assert_eq!(html.matches("For your safety").count(), 3, "the cautions stand on every page");
+    // The air of a page alone would promise too much.
+    assert!(!html.contains("class=\"face\"") && !html.contains("You, no mask") && !html.contains("room-free\""));
+    assert_eq!(html.matches("stands on the first page of the evening").count(), 2);
     assert!(is_well_formed(&html));
     assert_eq!(html.matches("data-live=").count(), 2);
     assert!(html.contains("<b>18:05</b> Coat 1 of &lt;b&gt;Lighthouse&lt;/b&gt;"));
@@ -229,7 +244,7 @@ fn an_evening_is_a_list_of_steps_and_a_sheet_for_each_page() {
     assert_eq!(unique.len(), ids.len(), "{ids:?}");
     // Each sheet keeps its own state, even two copies of one page at one time.
     let twice = [Sheet { plan: &first, label: Some("copy 1") }, Sheet { plan: &first, label: Some("copy 2") }];
-    let html = sheets_html("Saturday", &twice, &[], &look());
+    let html = sheets_html(None, &twice, &look());
     let keys: Vec<&str> = html.split("{\"id\":\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
     assert!(keys.len() == 2 && keys[0] != keys[1], "{keys:?}");
 }

@@ -73,6 +73,19 @@ fn never_sooner(slow: DryingTimes, fast: DryingTimes) -> Result<(), TestCaseErro
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(96))]
 
+    /// The quick count of settled water is the full one: a film never cools below the dew point a second time.
+    #[test]
+    fn the_quick_count_of_water_is_the_full_one(
+        (parts, solids) in deposit(),
+        celsius in 15.0..35.0_f64,
+        humidity in 0.3..0.95_f64,
+        gas_film in 0.002..0.012_f64,
+    ) {
+        let drier = drier(celsius, humidity, gas_film);
+        let film = landed(&parts, solids, 1.0);
+        prop_assert_eq!(drier.condensed_g_m2(&film, 0.0), drier.times(&film, 0.0).peak_condensed_g_m2);
+    }
+
     #[test]
     fn more_humid_is_never_sooner_and_never_less_blush(
         (liquids, solids) in deposit(), temperature in 10.0..32.0_f64, humidity in 0.2..0.7_f64,

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use coatbell::plan::{Coat, CoatKind, Direction, Plan, Surface};
 use coatbell::quantity::Units;
-use coatbell::report::{Drawing, Look, Sheet, Step, plan_html, plan_svg, sheets_html};
+use coatbell::report::{Drawing, EveningHead, Look, Sheet, Step, plan_html, plan_svg, sheets_html};
 use serde_json::{Value, json};
 
 use super::driver::{Browser, must_run};
@@ -252,7 +252,7 @@ fn an_evening_prints_a_page_for_its_steps_and_each_plan() {
     let Some(browser) = Browser::start() else { return };
     let bench = Bench::new();
     let plans = [sample_plans::go(), sample_plans::care(), sample_plans::dusting()];
-    let sheets = plans.each_ref().map(|plan| Sheet { plan, label: None });
+    let sheets = plans.each_ref().map(|plan| Sheet { plan, label: Some("page 2 of 3") });
     let steps: Vec<Step> = (0..24)
         .map(|step| Step {
             at: format!("18:{:02}", step * 2),
@@ -260,7 +260,17 @@ fn an_evening_prints_a_page_for_its_steps_and_each_plan() {
         })
         .collect();
     let file = bench.path("evening.html");
-    std::fs::write(&file, sheets_html("Saturday evening", &sheets, &steps, &sample_plans::look())).expect("a file");
+    let notes = ["Others may come in from 23:40".to_owned(), "The rack holds 6 of 8 sheets at most".to_owned()];
+    let head = EveningHead {
+        title: "Saturday evening",
+        verdict: plans[1].verdict,
+        answer: "Three pages fit before 21:00",
+        findings: &plans[1].findings,
+        cautions: &plans[1].cautions,
+        notes: &notes,
+        steps: &steps,
+    };
+    std::fs::write(&file, sheets_html(Some(&head), &sheets, &sample_plans::look())).expect("a file");
     browser.open(&file);
     for width in WIDTHS {
         wide(&browser, width);

@@ -53,7 +53,10 @@ pub(super) fn anneal_all(network: &Network, starts: &[Solution], round: &Round<'
         }
     };
     let mut all: Vec<(usize, Solution)> = std::thread::scope(|scope| {
-        let helpers: Vec<_> = (1..round.threads.clamp(1, starts.len().max(1))).map(|_| scope.spawn(run)).collect();
+        // Where the system gives no more threads, those there are do it all.
+        let helpers: Vec<_> = (1..round.threads.clamp(1, starts.len().max(1)))
+            .filter_map(|_| std::thread::Builder::new().spawn_scoped(scope, run).ok())
+            .collect();
         let mut all = run();
         for helper in helpers {
             match helper.join() {

@@ -10,6 +10,7 @@ use super::Ready;
 use super::asker::{Asker, Question};
 use crate::cli::common::Format;
 use crate::cli::{Context, Failure, output};
+use crate::diagnostic::escape_untrusted;
 
 /// Where to.
 #[derive(Debug)]
@@ -47,8 +48,11 @@ pub(super) fn write(ready: &Ready, place: &Place, asker: &mut Asker<'_>, context
             let document = WrittenDocument { schema: "coatbell.new/1", version, file: shown, next };
             output::to_stdout(crate::report::to_json(&document).trim_end())
         }
-        Format::Text if context.quiet => output::to_stdout(&format!("wrote {shown}")),
-        Format::Text => output::to_stdout(&format!("wrote {shown}\nnext:\n{next}")),
+        Format::Text if context.quiet => output::to_stdout(&format!("wrote {}", escape_untrusted(&shown))),
+        Format::Text => {
+            let next: Vec<String> = next.lines().map(escape_untrusted).collect();
+            output::to_stdout(&format!("wrote {}\nnext:\n{}", escape_untrusted(&shown), next.join("\n")))
+        }
     }
 }
 

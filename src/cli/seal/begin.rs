@@ -157,7 +157,8 @@ fn begin(
         let _ = state.pages.iter().map(|page| cans.begin(&page.spec, sealer.can.left_g)).collect::<Result<Vec<_>, _>>();
     }
     let conductor = Conductor::new(state, context.now.time_zone().clone(), context.units);
-    let hands = Stagehands { journal, cans, locks, journal_trouble: journal_trouble.map(|error| error.to_string()) };
+    let hands =
+        Stagehands { journal, cans, folders, locks, journal_trouble: journal_trouble.map(|error| error.to_string()) };
     conduct(conductor, hands, &Options::of(arguments), false, context)
 }
 
@@ -177,7 +178,7 @@ fn unfinished(shelf: &RunShelf, state: &State, pace: &Pace, context: &Context) -
     if other.state.rehearsal() {
         return Ok(());
     }
-    if lies_behind(&other.state, &context.now) && close(shelf, &other, &context.now).is_some() {
+    if lies_behind(&other.state, &context.now) && close(shelf, &other, &context.folders()?, &context.now).is_some() {
         return Ok(());
     }
     let on: usize = other.state.pages.iter().map(|page| page.done.len()).sum();

@@ -2,9 +2,11 @@
 
 use jiff::ZonedDateTime;
 
+use super::history;
 use super::journal::Journal;
 use super::shelf::{Found, RunShelf};
 use crate::run::{BellKind, Entry, State, What};
+use crate::store::Folders;
 
 /// Whether everything that keeps a run open lies behind: sprayed, dry and aired.
 pub(in crate::cli) fn lies_behind(state: &State, now: &ZonedDateTime) -> bool {
@@ -15,7 +17,7 @@ pub(in crate::cli) fn lies_behind(state: &State, now: &ZonedDateTime) -> bool {
 }
 
 /// Writes the end of such a run, unless somebody is at it. What is due in it has been said before.
-pub(in crate::cli) fn close(shelf: &RunShelf, found: &Found, now: &ZonedDateTime) -> Option<State> {
+pub(in crate::cli) fn close(shelf: &RunShelf, found: &Found, folders: &Folders, now: &ZonedDateTime) -> Option<State> {
     let _locks = shelf.take(&found.state, now).ok()?;
     let (mut journal, _) = Journal::open(&found.path).ok()?;
     let mut state = found.state.clone();
@@ -29,5 +31,8 @@ pub(in crate::cli) fn close(shelf: &RunShelf, found: &Found, now: &ZonedDateTime
             write(&mut state, What::Rung { bell: key, late_s: due.late_s });
         }
     }
-    write(&mut state, What::Finished {}).then_some(state)
+    let ended = write(&mut state, What::Finished {});
+    // A history that cannot be written is told again by the next who can: the journal holds everything.
+    let _ = history::tell(folders, &state, &found.path, now);
+    ended.then_some(state)
 }

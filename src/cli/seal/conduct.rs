@@ -1,5 +1,7 @@
 //! Conducting: the one loop in which clock, keys, bell, desktop and journal meet.
 
+mod keys;
+
 use std::io::{IsTerminal, Write};
 use std::path::PathBuf;
 use std::sync::mpsc::RecvTimeoutError;
@@ -9,7 +11,7 @@ use jiff::{SignedDuration, Timestamp};
 
 use super::calendar;
 use super::clock::Clock;
-use super::input::{Inbox, Input, Key, Stop};
+use super::input::{Inbox, Input, Stop};
 use super::journal::Journal;
 use super::notifier::Notifier;
 use super::screen::Screen;
@@ -18,8 +20,8 @@ use super::{CanShelf, SealArguments};
 use crate::cli::common::Format;
 use crate::cli::{Context, Exit, Failure};
 use crate::report::{Look, RunPane, RunView, wrap};
-use crate::run::{Command, Conductor, Effect, Loudness, Mishap, Notice, Refusal, refusal_words, rescue_for, rescues};
-use crate::store::Lock;
+use crate::run::{Command, Conductor, Effect, Loudness, Notice, Refusal, refusal_words};
+use crate::store::{Folders, Lock};
 
 /// What belongs to a run besides its state.
 pub(super) struct Stagehands {
@@ -27,6 +29,8 @@ pub(super) struct Stagehands {
     pub(super) journal: Journal,
     /// The cans.
     pub(super) cans: CanShelf,
+    /// Where things are kept.
+    pub(super) folders: Folders,
     /// The pages, held while it is conducted.
     pub(super) locks: Vec<Lock>,
     /// What went wrong with the journal before anything could be said.
@@ -491,131 +495,6 @@ impl Show {
         self.message = Some(words);
     }
 
-    /// What a key does; `true` if the run is left.
-    fn key(&mut self, key: Key) -> bool {
-        let sure = std::mem::replace(&mut self.sure, Sure::Of(None));
-        self.message = None;
-        if key == Key::Letter('q') {
-            return true;
-        }
-        match self.pane {
-            RunPane::Checklist(at) => self.checklist_key(key, at),
-            RunPane::Again(at) => self.again_key(key, at),
-            RunPane::Cautions => {
-                if key == Key::Go {
-                    self.pane = self.asked_first;
-                }
-            }
-            RunPane::Mishaps => match key {
-                Key::Letter(digit @ '1'..='9') => {
-                    let place = digit as usize - '1' as usize;
-                    if let Some(rescue) = rescues().get(place) {
-                        self.mishap(rescue.mishap);
-                    }
-                }
-                Key::Back | Key::Go => self.pane = RunPane::Coats,
-                _ => {}
-            },
-            RunPane::Rescue(_) => {
-                if matches!(key, Key::Go | Key::Back) {
-                    self.pane = RunPane::Coats;
-                }
-            }
-            RunPane::Coats => self.coats_key(key, sure),
-        }
-        false
-    }
-
-    fn checklist_key(&mut self, key: Key, at: usize) {
-        let all = self.conductor.state().spec.preflight.len();
-        match key {
-            Key::Go | Key::Letter('y') if at + 1 >= all => {
-                self.pane = RunPane::Coats;
-                self.command(Command::Checked);
-            }
-            Key::Go | Key::Letter('y') => self.pane = RunPane::Checklist(at + 1),
-            Key::Back => self.pane = RunPane::Checklist(at.saturating_sub(1)),
-            _ => {}
-        }
-    }
-
-    fn again_key(&mut self, key: Key, at: usize) {
-        match key {
-            Key::Go | Key::Letter('y') if at >= 1 => {
-                self.pane = RunPane::Coats;
-                if !self.conductor.state().checked {
-                    self.command(Command::Checked);
-                }
-            }
-            Key::Go | Key::Letter('y') => self.pane = RunPane::Again(1),
-            Key::Back => self.pane = RunPane::Again(0),
-            _ => {}
-        }
-    }
-
-    fn coats_key(&mut self, key: Key, sure: Sure) {
-        match key {
-            Key::Go => {
-                self.by_hand = false;
-                self.beat = None;
-                self.command(Command::Sprayed { page: self.page, insist: false });
-            }
-            Key::Letter('y') => match sure {
-                Sure::Of(Some(page)) => {
-                    self.command(Command::Sprayed { page, insist: true });
-                }
-                Sure::Undo => {
-                    self.command(Command::Undo);
-                }
-                Sure::Of(None) => {}
-            },
-            Key::Letter('u') => {
-                if sure == Sure::Undo {
-                    self.command(Command::Undo);
-                } else if let Some((_, last)) = self.conductor.state().last_coat() {
-                    let number = last.coat.number;
-                    self.message = Some(format!("Press u again to take coat {number} back: it was not sprayed"));
-                    self.sure = Sure::Undo;
-                } else {
-                    self.command(Command::Undo);
-                }
-            }
-            Key::Letter('?' | 'h') => self.pane = RunPane::Mishaps,
-            Key::Letter('n') => {
-                self.command(Command::NewCan { page: self.page });
-            }
-            Key::Letter('c') if self.conductor.state().all_sprayed() => {
-                let path = calendar::free_name(self.conductor.state());
-                self.write_calendar(&path);
-            }
-            Key::Letter('b') if self.options.beat => self.begin_beat(),
-            Key::Next => {
-                let all = self.conductor.state().pages.len();
-                self.page = (self.page + 1) % all.max(1);
-                self.by_hand = true;
-            }
-            _ => {}
-        }
-    }
-
-    fn mishap(&mut self, mishap: Mishap) {
-        // Something that went wrong belongs to the page sprayed last.
-        let page = self.conductor.state().last_coat().map_or(self.page, |(page, _)| page);
-        if self.command(Command::Mishap { page, mishap }) {
-            self.pane = RunPane::Rescue(mishap);
-        }
-    }
-
-    fn begin_beat(&mut self) {
-        let state = self.conductor.state();
-        if let Some(coat) = state.pages.get(self.page).and_then(|page| page.next()) {
-            let gap = Duration::try_from_secs_f64(coat.seconds_per_pass).unwrap_or(LOOK_EVERY);
-            // Three beats to count in, then one at each turn.
-            self.beat = Some(Beat { next: Instant::now(), gap, left: coat.passes + 3 });
-            self.message = Some(format!("Three beats to count in, then {} passes", coat.passes));
-        }
-    }
-
     fn write_calendar(&mut self, path: &std::path::Path) {
         self.calendar_written = true;
         let (Ok(said) | Err(said)) = calendar::write(self.conductor.state(), path, &self.look);
@@ -623,34 +502,6 @@ impl Show {
             self.message = Some(said);
         } else {
             self.say_plainly("Calendar of the days after", &said);
-        }
-    }
-
-    /// What a line does; `true` if the run is left.
-    fn line(&mut self, line: &str) -> bool {
-        let word = line.trim().to_lowercase();
-        match &*word {
-            "" | "s" | "sprayed" | "done" => return self.key(Key::Go),
-            "undo" => {
-                self.key(Key::Letter('u'));
-                return self.key(Key::Letter('u'));
-            }
-            "yes" => return self.key(Key::Letter('y')),
-            "quit" | "leave" => return true,
-            _ => {}
-        }
-        let asked = word.trim_start_matches(['?', ' ']).trim_start_matches("rescue ");
-        if let Some(rescue) = rescue_for(asked) {
-            self.mishap(rescue.mishap);
-            return false;
-        }
-        let mut letters = word.chars();
-        match (letters.next(), letters.next()) {
-            (Some(letter), None) => self.key(Key::Letter(letter)),
-            _ => {
-                self.message = Some("Enter: sprayed; u: undo; ?: something went wrong; q: leave".to_owned());
-                false
-            }
         }
     }
 
@@ -663,6 +514,7 @@ impl Show {
         {
             self.desktop_in_trouble(&trouble);
         }
+        self.tell_history();
         super::screen::restore();
         let state = self.conductor.state();
         if !matches!(self.stage, Stage::Events) && !self.gone {
@@ -681,6 +533,16 @@ impl Show {
             Ended::Stopped(Stop::Terminate) => Exit::Terminated,
             Ended::Deaf if !over => Exit::Failed,
             _ => Exit::Done,
+        }
+    }
+
+    /// A run that is over goes into the history.
+    fn tell_history(&mut self) {
+        let now = self.clock.now().to_zoned_datetime(self.conductor.zone().clone());
+        let journal = self.hands.journal.path().to_owned();
+        let told = super::history::tell(&self.hands.folders, self.conductor.state(), &journal, &now);
+        if let Err(error) = told {
+            self.say_plainly("The history cannot be written", &format!("{error}; the journal holds everything"));
         }
     }
 

@@ -52,6 +52,11 @@ impl Journal {
         }
     }
 
+    /// Its file.
+    pub(super) fn path(&self) -> &Path {
+        &self.path
+    }
+
     /// The name of the run.
     pub(super) fn name(&self) -> String {
         self.path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default()

@@ -7,6 +7,7 @@ mod clock;
 mod closing;
 mod conduct;
 mod events;
+mod history;
 mod input;
 mod journal;
 mod lines;

@@ -34,7 +34,7 @@ pub(super) fn run(arguments: &SealArguments, speed: Option<f64>, context: &Conte
         return Err(Failure::Refused(Box::new(Problem::new("journal-damaged", message))));
     };
     let conductor = Conductor::new(state, context.now.time_zone().clone(), context.units);
-    let hands = Stagehands { journal, cans: CanShelf::of(&folders), locks, journal_trouble: None };
+    let hands = Stagehands { journal, cans: CanShelf::of(&folders), folders, locks, journal_trouble: None };
     conduct(conductor, hands, &Options::of(arguments), true, context)
 }
 
@@ -45,6 +45,8 @@ pub(super) fn cancel(arguments: &SealArguments, rehearsals: bool, context: &Cont
     let _locks = shelf.take(&found.state, &context.now).map_err(|error| lock_words(&error))?;
     let (mut journal, _) = Journal::open(&found.path).map_err(|error| store_failure(&error))?;
     journal.write(Entry::new(context.now.timestamp(), What::Cancelled {})).map_err(|error| store_failure(&error))?;
+    let cancelled = found.state.after(Entry::new(context.now.timestamp(), What::Cancelled {}));
+    let _ = super::history::tell(&context.folders()?, &cancelled, &found.path, &context.now);
     let on: usize = found.state.pages.iter().map(|page| page.done.len()).sum();
     let coats = if on == 1 { "1 coat stays".to_owned() } else { format!("{on} coats stay") };
     let text = format!("{}: the run is given up; {coats} noted", found.state.title());

@@ -41,6 +41,16 @@ pub(super) fn words(plan: &Plan, look: &Look) -> Markup {
     }
 }
 
+/// What stands instead on a sheet of an evening with other pages.
+pub(super) fn with_others() -> Markup {
+    html! {
+        section class="breathing" {
+            h2 { "Back in the air" }
+            p { "Other pages are sprayed in the same room: who may be in it when stands on the first page of the evening." }
+        }
+    }
+}
+
 /// What to do as soon as a coat is on.
 pub(super) fn leave(plan: &Plan) -> &'static str {
     if plan.room.volume_m3.is_none() && plan.room.air_changes_per_h.is_none() {

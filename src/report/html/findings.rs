@@ -7,8 +7,8 @@ use crate::plan::Plan;
 use crate::report::words::{grounds, plain_name, sentence};
 
 /// What holds and what wants care, with what to do.
-pub(super) fn points(plan: &Plan) -> Markup {
-    let of = |level: Level| plan.findings.iter().filter(move |finding| finding.level == level).collect::<Vec<_>>();
+pub(super) fn points(findings: &[Finding]) -> Markup {
+    let of = |level: Level| findings.iter().filter(move |finding| finding.level == level).collect::<Vec<_>>();
     let groups = [(Level::Hold, "What stops it", of(Level::Hold)), (Level::Care, "Points to mind", of(Level::Care))];
     html! {
         @if groups.iter().any(|(_, _, found)| !found.is_empty()) {

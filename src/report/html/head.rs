@@ -5,7 +5,6 @@ use maud::{Markup, html};
 use super::page::Sheet;
 use super::when::day;
 use crate::finding::Level;
-use crate::plan::Plan;
 use crate::report::look::Look;
 use crate::report::plan_text::room_in_words;
 use crate::report::words::{plain_name, sentence, sheet_size};
@@ -32,12 +31,12 @@ pub(super) fn top(one: &Sheet<'_>, id: &str, look: &Look) -> Markup {
 }
 
 /// The verdict with its word, its shape and its one line.
-pub(super) fn verdict(plan: &Plan) -> Markup {
-    let word = plan.verdict.word();
+pub(super) fn verdict(level: Level, answer: &str) -> Markup {
+    let word = level.word();
     html! {
         section class=(format!("verdict {word}")) aria-label="The answer" {
-            p class="word" { (sign(plan.verdict)) (word.to_uppercase()) }
-            p class="answer" { (sentence(&plan.answer)) }
+            p class="word" { (sign(level)) (word.to_uppercase()) }
+            p class="answer" { (sentence(answer)) }
         }
     }
 }
@@ -56,11 +55,11 @@ fn sign(level: Level) -> Markup {
 }
 
 /// The cautions in full.
-pub(super) fn cautions(plan: &Plan) -> Markup {
+pub(super) fn cautions(cautions: &[String]) -> Markup {
     html! {
         section class="cautions" {
             h2 { "For your safety" }
-            ul { @for caution in &plan.cautions { li { (sentence(caution)) } } }
+            ul { @for caution in cautions { li { (sentence(caution)) } } }
         }
     }
 }

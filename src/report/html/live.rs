@@ -35,6 +35,8 @@ struct Live {
     title: String,
     /// What to do as soon as a coat is on.
     leave: &'static str,
+    /// Whether no other page is sprayed in the same room.
+    alone: bool,
     coats: Vec<LiveCoat>,
     back_min: Option<u32>,
     unmasked_min: Option<u32>,
@@ -127,6 +129,7 @@ fn data(plan: &Plan, label: Option<&str>, look: &Look) -> String {
         id: identity(parts.into_iter().chain(starts)),
         title: escape_untrusted(&plan.page.title),
         leave: super::air::leave(plan),
+        alone: label.is_none(),
         coats,
         back_min: air.and_then(|air| air.return_masked_min),
         unmasked_min: air.and_then(|air| air.clear_unmasked_min),

@@ -16,12 +16,12 @@ mod script;
 mod sheet;
 mod when;
 
-pub use page::{Sheet, Step, sheets_html};
+pub use page::{EveningHead, Sheet, Step, sheets_html};
 
 use super::look::Look;
 use crate::plan::Plan;
 
 /// The bench sheet of one plan.
 pub fn plan_html(plan: &Plan, look: &Look) -> String {
-    sheets_html(&plan.page.title, &[Sheet { plan, label: None }], &[], look)
+    sheets_html(None, &[Sheet { plan, label: None }], look)
 }

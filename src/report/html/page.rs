@@ -4,9 +4,12 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::script::{SCRIPT, SCRIPT_HASH};
 use super::sheet::sheet;
+use super::{findings, head};
+use crate::finding::{Finding, Level};
 use crate::plan::Plan;
 use crate::report::look::Look;
 use crate::report::svg;
+use crate::report::words::sentence;
 
 const STYLE: &str = include_str!("sheet.css");
 const PRINT: &str = include_str!("print.css");
@@ -16,7 +19,8 @@ const PRINT: &str = include_str!("print.css");
 pub struct Sheet<'p> {
     /// The plan.
     pub plan: &'p Plan,
-    /// What tells it from others of the same evening, for instance `page 2 of 5, copy 1`.
+    /// What tells it from others of the same evening, for instance `page 2 of 5, copy 1`. A sheet with a label says
+    /// nothing of the air: with other pages sprayed in the same room its own times would promise too much.
     pub label: Option<&'p str>,
 }
 
@@ -29,8 +33,32 @@ pub struct Step {
     pub text: String,
 }
 
-/// A document with a sheet for each plan, each on its own page of paper, and before them the steps of the evening.
-pub fn sheets_html(title: &str, sheets: &[Sheet<'_>], steps: &[Step], look: &Look) -> String {
+/// What stands before the sheets of an evening.
+#[derive(Debug, Clone, Copy)]
+pub struct EveningHead<'e> {
+    /// What the evening is called.
+    pub title: &'e str,
+    /// `go`, `care` or `hold`.
+    pub verdict: Level,
+    /// The answer in one line.
+    pub answer: &'e str,
+    /// What was noticed, the air of all pages together included.
+    pub findings: &'e [Finding],
+    /// The cautions in full.
+    pub cautions: &'e [String],
+    /// Who may be in the room when, what fits and what does not: sentences.
+    pub notes: &'e [String],
+    /// The steps in order of the clock.
+    pub steps: &'e [Step],
+}
+
+/// The sheet of a plan, or those of an evening with its steps before them, each on a page of paper of its own.
+pub fn sheets_html(evening: Option<&EveningHead<'_>>, sheets: &[Sheet<'_>], look: &Look) -> String {
+    let title = match (evening, sheets) {
+        (Some(evening), _) => evening.title,
+        (None, [first, ..]) => &first.plan.page.title,
+        (None, []) => "coatbell",
+    };
     let policy = format!(
         "default-src 'none'; script-src 'sha256-{SCRIPT_HASH}'; style-src 'unsafe-inline'; base-uri 'none'; \
          form-action 'none'"
@@ -50,7 +78,7 @@ pub fn sheets_html(title: &str, sheets: &[Sheet<'_>], steps: &[Step], look: &Loo
             }
             body {
                 main {
-                    @if !steps.is_empty() { (evening(title, steps, look)) }
+                    @if let Some(head) = evening { (first_page(head, look)) }
                     @for (at, one) in sheets.iter().enumerate() { (sheet(one, at + 1, look)) }
                 }
                 script { (PreEscaped(SCRIPT)) }
@@ -60,18 +88,29 @@ pub fn sheets_html(title: &str, sheets: &[Sheet<'_>], steps: &[Step], look: &Loo
     svg::visible(&document.into_string()) + "\n"
 }
 
-/// The steps of an evening in order of the clock, with boxes.
-fn evening(title: &str, steps: &[Step], look: &Look) -> Markup {
+/// The first page of an evening: the answer, the cautions, what to mind, the steps with boxes.
+fn first_page(evening: &EveningHead<'_>, look: &Look) -> Markup {
     html! {
         article class="sheet evening" aria-labelledby="evening" {
             header class="top" {
-                p class="printed" { "coatbell, written " (look.now.strftime("%A %-d %B %Y, %H:%M").to_string()) }
-                h1 id="evening" { bdi { (title) } }
+                p class="printed" { "Written " (look.now.strftime("%A %-d %B %Y, %H:%M").to_string()) }
+                h1 id="evening" { bdi { (evening.title) } }
+            }
+            div class="first" {
+                (head::verdict(evening.verdict, evening.answer))
+                (head::cautions(evening.cautions))
+                (findings::points(evening.findings))
+            }
+            @if !evening.notes.is_empty() {
+                section class="notes" {
+                    h2 { "Air and order" }
+                    ul { @for note in evening.notes { li { (sentence(note)) } } }
+                }
             }
             section class="steps" {
-                h2 { "The steps of the evening" }
+                h2 { "The steps" }
                 ol class="boxes" {
-                    @for step in steps {
+                    @for step in evening.steps {
                         li { label { input type="checkbox"; span { b { (step.at) } " " (step.text) } } }
                     }
                 }

@@ -143,7 +143,7 @@
         words: at.ended ? "The page can be handled by the edges." : `${capital(at.name)} is due.` });
       if (at.closes) list.push({ id: `${count} closes ${at.closes}`, at: at.closes - 10 * MINUTE, loud: true,
         words: `The recoat window closes at ${clock(at.closes)}.` });
-      if (at.ended) for (const [words, when] of air().slice(1)) {
+      if (at.ended && plan.alone) for (const [words, when] of air().slice(1)) {
         if (when !== null) list.push({ id: `${count} ${words} ${when}`, at: when, loud: false, words: `${capital(words)}.` });
       }
       return list;
@@ -199,7 +199,7 @@
       show("clock", at.ended && !waiting ? "done" : count === 0 && !waiting ? "ready" : waiting ? left : `${left} over`);
       part("clock").classList.toggle("long", part("clock").textContent.length > 5);
       show("line", at.ended ? "" : coats[count].line + (at.closes ? `; no later than ${clock(at.closes)}` : ""));
-      show("back", count === 0 ? "" : air().map(([words, when]) =>
+      show("back", count === 0 ? "" : !plan.alone ? "Back in the room: see the first page of the evening." : air().map(([words, when]) =>
         when === null ? `${words}: not today` : now >= when ? `${words}: now` : `${words}: at ${clock(when)}`).join("; ") + ".");
       if (at.closes && now > at.closes) warn("The recoat window has closed: leave the page alone until the can's label allows the next coat.");
       button.hidden = at.ended === true;

@@ -12,16 +12,22 @@ use crate::report::svg::{Drawing, inline, pictures};
 
 /// The sheet of a plan; `number` tells the sheets of a document apart.
 pub(super) fn sheet(one: &Sheet<'_>, number: usize, look: &Look) -> Markup {
-    let plan = one.plan;
+    let alone;
+    let plan = if one.label.is_some() {
+        alone = without_air(one.plan);
+        &alone
+    } else {
+        one.plan
+    };
     let id = |part: &str| format!("s{number}-{part}");
     let class = format!("sheet density-{}", density(plan));
     html! {
         article class=(class) data-sheet="" aria-labelledby=(id("title")) {
             (head::top(one, &id("title"), look))
             div class="first" {
-                (head::verdict(plan))
-                (head::cautions(plan))
-                (findings::points(plan))
+                (head::verdict(plan.verdict, &plan.answer))
+                (head::cautions(&plan.cautions))
+                (findings::points(&plan.findings))
             }
             (live::panel(plan, one.label, look))
             (coats::table(plan, look))
@@ -35,7 +41,7 @@ pub(super) fn sheet(one: &Sheet<'_>, number: usize, look: &Look) -> Markup {
                     (drawn(plan, look, Drawing::Timeline, "When"))
                     (milestones::list(plan, look))
                     (drawn(plan, look, Drawing::Air, "The air"))
-                    (air::words(plan, look))
+                    @if one.label.is_some() { (air::with_others()) } @else { (air::words(plan, look)) }
                     (drawn(plan, look, Drawing::Film, "How thick"))
                 }
             }
@@ -47,6 +53,14 @@ pub(super) fn sheet(one: &Sheet<'_>, number: usize, look: &Look) -> Markup {
             }
         }
     }
+}
+
+/// The plan without the air of this page alone, which other pages in the same room make worse.
+fn without_air(plan: &Plan) -> Plan {
+    let mut plan = plan.clone();
+    plan.air = None;
+    plan.coats.iter_mut().for_each(|coat| coat.return_masked_min = None);
+    plan
 }
 
 /// A section with a drawing, if there is something to draw.

@@ -125,6 +125,17 @@ fn a_window_that_closes_is_warned_of_and_then_waited_out_or_the_page_ends() {
 }
 
 #[test]
+fn at_a_shared_bench_coats_wait_for_their_turn_and_the_air_of_all() {
+    let page = super::spec("2026-11-28T14:00:00Z", None).pages.remove(0);
+    let starts = ["2026-11-28T14:05:00Z", "2026-11-28T14:40:00Z", "2026-11-28T14:55:00Z"].map(|at| at.parse().unwrap());
+    let shared = page.clone().at_shared_bench(&starts, Some(25));
+    assert_eq!(shared.first_at, starts[0]);
+    assert_eq!(shared.coats[1].not_before, Some(starts[1]));
+    assert!(shared.coats.iter().all(|coat| coat.return_masked_min == Some(25)), "the longer of both");
+    assert!(page.at_shared_bench(&starts, None).coats.iter().all(|coat| coat.return_masked_min.is_none()));
+}
+
+#[test]
 fn two_pages_go_their_own_ways_in_one_room() {
     use super::super::{Conductor, Entry, State, What};
     let mut spec = super::spec("2026-11-28T14:00:00Z", None);

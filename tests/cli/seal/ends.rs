@@ -153,6 +153,12 @@ fn a_run_whose_end_nobody_watched_is_said_by_status_and_then_over() {
     assert!(!after.contains("it may be handled (") && after.contains("Scan on glass or photograph from"), "{after}");
     let written = status(9, &["status", "--calendar", "after.ics"]);
     assert!(written.contains("wrote after.ics"), "{written}");
+    let history = std::fs::read_to_string(studio.state().join("history.jsonl")).expect("the history");
+    assert_eq!(history.lines().count(), 1, "{history}");
+    let read = coatbell::record::history::read(history.lines());
+    assert!(read.runs[0].run.complete && read.unreadable.is_empty(), "{history}");
+    assert_eq!(read.runs[0].run.coats.iter().filter(|coat| coat.sprayed_at.is_some()).count(), 3);
+    assert!(read.runs[0].run.coats[1].note.as_ref().is_some_and(|note| note.ends_with("early")), "{history}");
     assert!(studio.bench.path("after.ics").exists());
     // The page is free again.
     let mut again = studio.begin();

@@ -1,0 +1,164 @@
+//! What keys and lines do.
+
+use std::time::{Duration, Instant};
+
+use super::{Beat, LOOK_EVERY, Show, Sure};
+use crate::cli::seal::calendar;
+use crate::cli::seal::input::Key;
+use crate::report::RunPane;
+use crate::run::{Command, Mishap, rescue_for, rescues};
+
+impl Show {
+    /// What a key does; `true` if the run is left.
+    pub(super) fn key(&mut self, key: Key) -> bool {
+        let sure = std::mem::replace(&mut self.sure, Sure::Of(None));
+        self.message = None;
+        if key == Key::Letter('q') {
+            return true;
+        }
+        match self.pane {
+            RunPane::Checklist(at) => self.checklist_key(key, at),
+            RunPane::Again(at) => self.again_key(key, at),
+            RunPane::Cautions => {
+                if key == Key::Go {
+                    self.pane = self.asked_first;
+                }
+            }
+            RunPane::Mishaps => match key {
+                Key::Letter(digit @ '1'..='9') => {
+                    let place = digit as usize - '1' as usize;
+                    if let Some(rescue) = rescues().get(place) {
+                        self.mishap(rescue.mishap);
+                    }
+                }
+                Key::Back | Key::Go => self.pane = RunPane::Coats,
+                _ => {}
+            },
+            RunPane::Rescue(_) => {
+                if matches!(key, Key::Go | Key::Back) {
+                    self.pane = RunPane::Coats;
+                }
+            }
+            RunPane::Coats => self.coats_key(key, sure),
+        }
+        false
+    }
+
+    fn checklist_key(&mut self, key: Key, at: usize) {
+        let all = self.conductor.state().spec.preflight.len();
+        match key {
+            Key::Go | Key::Letter('y') if at + 1 >= all => {
+                self.pane = RunPane::Coats;
+                self.command(Command::Checked);
+            }
+            Key::Go | Key::Letter('y') => self.pane = RunPane::Checklist(at + 1),
+            Key::Back => self.pane = RunPane::Checklist(at.saturating_sub(1)),
+            _ => {}
+        }
+    }
+
+    fn again_key(&mut self, key: Key, at: usize) {
+        match key {
+            Key::Go | Key::Letter('y') if at >= 1 => {
+                self.pane = RunPane::Coats;
+                if !self.conductor.state().checked {
+                    self.command(Command::Checked);
+                }
+            }
+            Key::Go | Key::Letter('y') => self.pane = RunPane::Again(1),
+            Key::Back => self.pane = RunPane::Again(0),
+            _ => {}
+        }
+    }
+
+    fn coats_key(&mut self, key: Key, sure: Sure) {
+        match key {
+            Key::Go => {
+                self.by_hand = false;
+                self.beat = None;
+                self.command(Command::Sprayed { page: self.page, insist: false });
+            }
+            Key::Letter('y') => match sure {
+                Sure::Of(Some(page)) => {
+                    self.command(Command::Sprayed { page, insist: true });
+                }
+                Sure::Undo => {
+                    self.command(Command::Undo);
+                }
+                Sure::Of(None) => {}
+            },
+            Key::Letter('u') => {
+                if sure == Sure::Undo {
+                    self.command(Command::Undo);
+                } else if let Some((_, last)) = self.conductor.state().last_coat() {
+                    let number = last.coat.number;
+                    self.message = Some(format!("Press u again to take coat {number} back: it was not sprayed"));
+                    self.sure = Sure::Undo;
+                } else {
+                    self.command(Command::Undo);
+                }
+            }
+            Key::Letter('?' | 'h') => self.pane = RunPane::Mishaps,
+            Key::Letter('n') => {
+                self.command(Command::NewCan { page: self.page });
+            }
+            Key::Letter('c') if self.conductor.state().all_sprayed() => {
+                let path = calendar::free_name(self.conductor.state());
+                self.write_calendar(&path);
+            }
+            Key::Letter('b') if self.options.beat => self.begin_beat(),
+            Key::Next => {
+                let all = self.conductor.state().pages.len();
+                self.page = (self.page + 1) % all.max(1);
+                self.by_hand = true;
+            }
+            _ => {}
+        }
+    }
+
+    fn mishap(&mut self, mishap: Mishap) {
+        // Something that went wrong belongs to the page sprayed last.
+        let page = self.conductor.state().last_coat().map_or(self.page, |(page, _)| page);
+        if self.command(Command::Mishap { page, mishap }) {
+            self.pane = RunPane::Rescue(mishap);
+        }
+    }
+
+    fn begin_beat(&mut self) {
+        let state = self.conductor.state();
+        if let Some(coat) = state.pages.get(self.page).and_then(|page| page.next()) {
+            let gap = Duration::try_from_secs_f64(coat.seconds_per_pass).unwrap_or(LOOK_EVERY);
+            // Three beats to count in, then one at each turn.
+            self.beat = Some(Beat { next: Instant::now(), gap, left: coat.passes + 3 });
+            self.message = Some(format!("Three beats to count in, then {} passes", coat.passes));
+        }
+    }
+
+    /// What a line does; `true` if the run is left.
+    pub(super) fn line(&mut self, line: &str) -> bool {
+        let word = line.trim().to_lowercase();
+        match &*word {
+            "" | "s" | "sprayed" | "done" => return self.key(Key::Go),
+            "undo" => {
+                self.key(Key::Letter('u'));
+                return self.key(Key::Letter('u'));
+            }
+            "yes" => return self.key(Key::Letter('y')),
+            "quit" | "leave" => return true,
+            _ => {}
+        }
+        let asked = word.trim_start_matches(['?', ' ']).trim_start_matches("rescue ");
+        if let Some(rescue) = rescue_for(asked) {
+            self.mishap(rescue.mishap);
+            return false;
+        }
+        let mut letters = word.chars();
+        match (letters.next(), letters.next()) {
+            (Some(letter), None) => self.key(Key::Letter(letter)),
+            _ => {
+                self.message = Some("Enter: sprayed; u: undo; ?: something went wrong; q: leave".to_owned());
+                false
+            }
+        }
+    }
+}
