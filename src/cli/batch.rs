@@ -1,5 +1,6 @@
 //! `coatbell batch`: many pages at one bench.
 
+use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
@@ -11,6 +12,9 @@ use crate::batch::{Control, Effort, Evening, EveningRequest, EveningSheet, Probl
 use crate::report::{bench_text, evening_text};
 
 const NAME: &str = "batch";
+
+/// Seconds after which the search says how far it is.
+const PATIENCE_S: f64 = 1.0;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -73,7 +77,14 @@ pub(super) fn run(arguments: &BatchArguments, context: &Context) -> Result<Exit,
         EffortChoice::Thorough => Effort::Thorough,
     };
     let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
-    let control = Control { threads, stop: &|| false, progress: &|_, _| {} };
+    let began = std::time::Instant::now();
+    let progress = |share: f64, _: crate::batch::Tick| {
+        if began.elapsed().as_secs_f64() > PATIENCE_S && std::io::stderr().is_terminal() {
+            // Nothing is lost if it cannot be said.
+            let _ = write!(std::io::stderr(), "\rsearching: {:.0} %   \r", 100.0 * share);
+        }
+    };
+    let control = Control { threads, stop: &|| false, progress: &progress };
     match (&arguments.problem, &arguments.batch) {
         (Some(problem), _) => bare(problem, effort, &control, context),
         (None, Some(batch)) => {

@@ -8,6 +8,7 @@ mod evening_text;
 mod finish_by;
 mod html;
 mod json;
+mod lanes;
 mod layers_text;
 mod look;
 mod materials;
