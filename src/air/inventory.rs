@@ -110,6 +110,11 @@ impl Inventory {
         inventory
     }
 
+    /// What a component counts as.
+    pub(super) fn item(&self, component: &Component) -> Option<&Airborne> {
+        self.places.get(component).map(|place| &self.items[*place])
+    }
+
     /// The releases of one coat in one currency.
     pub(super) fn coat_sources(&self, coat: &CoatAir, weight: impl Fn(&Airborne) -> f64) -> Sources {
         let mut sources = Sources::default();

@@ -111,16 +111,23 @@ fn load(network: &Network, first_head: Tick) -> Tick {
     for operation in &network.operations {
         used[operation.can] = true;
     }
-    let least_into = |can: usize| {
-        let others =
-            (0..network.can_count()).filter(|from| *from != can && (used[*from] || *from == network.initial_can));
-        others.map(|from| network.changeover(from, can)).min().unwrap_or(0)
-    };
+    let cans: Vec<usize> = (0..used.len()).filter(|can| used[*can]).collect();
     // Going through a can that no page needs could be shorter than going straight; it is never done.
-    let into: Vec<Tick> =
-        (0..used.len()).filter(|can| used[*can] && *can != network.initial_can).map(least_into).collect();
+    let least_into = |can: usize| {
+        let others = cans.iter().filter(|from| **from != can);
+        others.map(|from| network.changeover(*from, can)).min().unwrap_or(0)
+    };
+    let into: Vec<Tick> = cans.iter().map(|can| least_into(*can)).collect();
+    let whole: Tick = into.iter().sum();
+    // Every can but the first is changed to from another that is used; the first, from the one in the hand.
+    let changeovers = match cans.iter().position(|can| *can == network.initial_can) {
+        Some(at) => whole - into[at],
+        None => {
+            let first = |at: usize| network.changeover(network.initial_can, cans[at]) + whole - into[at];
+            (0..cans.len()).map(first).min().unwrap_or(0)
+        }
+    };
     let sprays: Tick = network.operations.iter().map(|operation| operation.spray).sum();
-    let changeovers: Tick = into.iter().sum();
     let longest = into.iter().copied().max().unwrap_or(0);
     let worked = |from: Tick, work: Tick| {
         let (mut now, mut left) = (from, work);
@@ -138,8 +145,8 @@ fn load(network: &Network, first_head: Tick) -> Tick {
         }
         now + left
     };
-    // The first changeover may lie before the first page is there.
-    worked(0, sprays + changeovers).max(worked(first_head, sprays + changeovers - longest))
+    // The changeover to the first can may lie before the first page is there; which can is first is free.
+    worked(0, sprays + changeovers).max(worked(first_head, sprays + whole - longest))
 }
 
 fn rack(network: &Network) -> Tick {

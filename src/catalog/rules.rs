@@ -375,6 +375,18 @@ figure_table!(
     }
 );
 
+figure_table!(
+    /// Many pages at one bench.
+    BatchRules {
+        /// Time is counted in whole ticks of this length, s.
+        tick_s,
+        /// Taking a sheet from the rack, laying it, shaking the can and putting the sheet back, min a coat.
+        handling_min,
+        /// Changing to another can, min, where the file does not say.
+        can_change_min,
+    }
+);
+
 /// Every threshold, by chapter.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rules {
@@ -392,6 +404,8 @@ pub struct Rules {
     pub air: AirRules,
     /// After the last coat.
     pub after: AfterRules,
+    /// Many pages at one bench.
+    pub batch: BatchRules,
     /// Ringing during a run.
     pub bell: BellRules,
 }
@@ -416,6 +430,7 @@ impl Rules {
         let coats = section!("coats", CoatRules);
         let air = section!("air", AirRules);
         let after = section!("after", AfterRules);
+        let batch = section!("batch", BatchRules);
         let bell = section!("bell", BellRules);
         Some(Self {
             layers: layers?,
@@ -425,6 +440,7 @@ impl Rules {
             coats: coats?,
             air: air?,
             after: after?,
+            batch: batch?,
             bell: bell?,
         })
     }
@@ -439,6 +455,7 @@ impl Rules {
             ("coats", self.coats.all()),
             ("air", self.air.all()),
             ("after", self.after.all()),
+            ("batch", self.batch.all()),
             ("bell", self.bell.all()),
         ];
         chapters

@@ -1,29 +1,50 @@
 //! `coatbell batch`: many pages at one bench.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 
 use super::common::Format;
-use super::{Context, Exit, Failure, files, output};
-use crate::batch::{Control, Effort, Problem, bench_document, solve};
-use crate::report::bench_text;
+use super::page_arguments::{MaskArguments, PageArguments};
+use super::{Context, Exit, Failure, evening, files, inputs, output, shelves};
+use crate::batch::{Control, Effort, Evening, EveningRequest, EveningSheet, Problem, bench_document, solve};
+use crate::report::{bench_text, evening_text};
 
 const NAME: &str = "batch";
 
 const EXAMPLES: &str = "\
 Examples:
+  coatbell batch evening.toml --room room.toml
+  coatbell batch evening.toml --room room.toml --effort thorough --json
   coatbell batch --problem bench.json
-  coatbell batch --problem bench.json --effort thorough --json
 ";
 
 /// What `batch` takes.
 #[derive(Debug, Args)]
 #[command(before_help = EXAMPLES, help_template = super::arguments::HELP_TEMPLATE)]
 pub(super) struct BatchArguments {
+    /// Batch file (TOML), as `coatbell new batch` writes it; `-` reads standard input
+    #[arg(value_name = "BATCH", required_unless_present = "problem", conflicts_with = "problem")]
+    batch: Option<PathBuf>,
+
+    /// Room: a file, or the name of a built-in room
+    #[arg(long, value_name = "ROOM", help_heading = "Page, can and room", conflicts_with = "problem")]
+    room: Option<String>,
+
+    /// Temperature of the room, for instance "21 C"
+    #[arg(long, value_name = "TEMPERATURE", help_heading = "Page, can and room", conflicts_with = "problem")]
+    temperature: Option<String>,
+
+    /// Relative humidity of the room, for instance "48 %"
+    #[arg(long, value_name = "HUMIDITY", help_heading = "Page, can and room", conflicts_with = "problem")]
+    humidity: Option<String>,
+
+    #[command(flatten)]
+    mask: MaskArguments,
+
     /// A bare bench problem in JSON, in ticks; `-` reads standard input
-    #[arg(long, value_name = "FILE", required = true)]
-    problem: PathBuf,
+    #[arg(long, value_name = "FILE")]
+    problem: Option<PathBuf>,
 
     /// How long to search: at once, about a second, up to a minute
     #[arg(
@@ -46,8 +67,6 @@ enum EffortChoice {
 
 /// Schedules; ends with 4 if a page does not fit.
 pub(super) fn run(arguments: &BatchArguments, context: &Context) -> Result<Exit, Failure> {
-    let source = files::read_text(&arguments.problem, context, NAME)?;
-    let problem = Problem::from_json(&source)?;
     let effort = match arguments.effort {
         EffortChoice::Quick => Effort::Quick,
         EffortChoice::Normal => Effort::Normal,
@@ -55,11 +74,72 @@ pub(super) fn run(arguments: &BatchArguments, context: &Context) -> Result<Exit,
     };
     let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
     let control = Control { threads, stop: &|| false, progress: &|_, _| {} };
-    let answer = solve(&problem, effort, &control);
+    match (&arguments.problem, &arguments.batch) {
+        (Some(problem), _) => bare(problem, effort, &control, context),
+        (None, Some(batch)) => {
+            let found = schedule(batch, arguments, effort, &control, context)?;
+            match context.format {
+                Format::Json => output::json(context, &found)?,
+                Format::Text => output::text(context, &evening_text(&found, &context.look()))?,
+            }
+            Ok(Exit::of(found.verdict, context.exit_zero))
+        }
+        (None, None) => Err(Failure::Help(NAME)),
+    }
+}
+
+fn bare(path: &Path, effort: Effort, control: &Control<'_>, context: &Context) -> Result<Exit, Failure> {
+    let source = files::read_text(path, context, NAME)?;
+    let problem = Problem::from_json(&source)?;
+    let answer = solve(&problem, effort, control);
     let document = bench_document(&problem, &answer, effort);
     match context.format {
         Format::Json => output::json(context, &document)?,
         Format::Text => output::text(context, &bench_text(&document, &context.look()))?,
     }
     Ok(Exit::of(document.verdict, context.exit_zero))
+}
+
+/// Reads the evening and schedules it.
+fn schedule(
+    path: &Path,
+    arguments: &BatchArguments,
+    effort: Effort,
+    control: &Control<'_>,
+    context: &Context,
+) -> Result<Evening, Failure> {
+    let catalog = shelves::catalog(context, NAME)?;
+    let room = || {
+        let arguments = PageArguments {
+            room: arguments.room.clone(),
+            temperature: arguments.temperature.clone(),
+            humidity: arguments.humidity.clone(),
+            ..PageArguments::default()
+        };
+        inputs::surroundings(&arguments, &[], &catalog, context, NAME)
+    };
+    let loaded = evening::load(path, room, &catalog, context, NAME)?;
+    let mut sheets = Vec::with_capacity(loaded.pages.len());
+    for page in &loaded.pages {
+        sheets.push(EveningSheet { sheet: page.sheet(&catalog)?, sealer: page.sealer.clone() });
+    }
+    let entries = loaded.batch.pages.iter().zip(&loaded.places).map(|(entry, place)| {
+        let sealer = entry.sealer.as_ref().map(|sealer| sealer.value.clone());
+        (*place, entry.file.value.clone(), sealer, entry.copies)
+    });
+    let request = EveningRequest {
+        sheets,
+        entries: entries.collect(),
+        rack: loaded.batch.rack,
+        start: loaded.batch.start.clone(),
+        stop_by: loaded.batch.stop_by.clone(),
+        breaks: loaded.batch.breaks.clone(),
+        can_change_min: loaded.batch.can_change.map(crate::quantity::TimeSpan::minutes),
+        handling_min: loaded.batch.handling.map(crate::quantity::TimeSpan::minutes),
+        room: loaded.surroundings.room.as_ref(),
+        room_named: loaded.surroundings.room_named,
+        respirator: arguments.mask.kind(),
+        now: context.now.clone(),
+    };
+    Ok(crate::batch::evening(&request, effort, control, &catalog))
 }

@@ -135,7 +135,10 @@ fn room_and_sealers(
 }
 
 /// Keeps the problems of a file and goes on; anything else ends the command.
-fn gather<T>(wrong: &mut Vec<crate::diagnostic::Problems>, read: Result<T, Failure>) -> Result<Option<T>, Failure> {
+pub(super) fn gather<T>(
+    wrong: &mut Vec<crate::diagnostic::Problems>,
+    read: Result<T, Failure>,
+) -> Result<Option<T>, Failure> {
     match read {
         Ok(value) => Ok(Some(value)),
         Err(Failure::Input(problems)) => {

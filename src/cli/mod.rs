@@ -4,6 +4,7 @@ mod arguments;
 mod batch;
 pub mod common;
 pub mod context;
+mod evening;
 mod exit;
 pub mod failure;
 pub mod files;

@@ -16,7 +16,7 @@ pub struct SealerArguments {
 }
 
 /// A page, from a file or in words, with its room and start.
-#[derive(Debug, Clone, Args)]
+#[derive(Debug, Clone, Default, Args)]
 pub struct PageArguments {
     /// Page file (TOML); `-` reads standard input
     #[arg(value_name = "PAGE", required_unless_present = "media", conflicts_with_all = ["media", "paper", "size"])]

@@ -4,6 +4,7 @@
 //! notes what is wrong and goes on, so that all problems of a file come out together. `page`, `room` and `sealer`
 //! hold the shapes a person writes; names of media and materials are only resolved further up, by the catalog.
 
+mod batch;
 mod document;
 mod forecast;
 mod kind;
@@ -14,6 +15,7 @@ mod room;
 mod sealer;
 mod when;
 
+pub use batch::{BatchInput, BatchPage, read_batch};
 pub use document::Document;
 pub use forecast::{Forecast, ForecastHour, ForecastUnits, TemperatureUnit, WindUnit, read_forecast};
 pub use loading::{LARGEST_FILE, text_from_bytes};

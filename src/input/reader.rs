@@ -310,6 +310,33 @@ impl<'a> TableReader<'a> {
         }
     }
 
+    /// A list of pairs of texts, `[["17:30", "18:15"]]`, each with its place; absent is empty.
+    pub fn text_pairs(&self, key: &'static str) -> Vec<Located<(String, String)>> {
+        let Some(value) = self.value(key) else { return Vec::new() };
+        let pair = |item: &Spanned<DeValue<'_>>| {
+            let texts: Vec<&str> =
+                item.get_ref().as_array()?.iter().map_while(|text| text.get_ref().as_str()).collect();
+            match (&texts[..], item.get_ref().as_array()?.len()) {
+                ([from, to], 2) => Some(Located { value: ((*from).to_owned(), (*to).to_owned()), span: item.span() }),
+                _ => None,
+            }
+        };
+        let wanted = "a list of pairs of times";
+        let example = "[[\"17:30\", \"18:15\"]]";
+        let Some(items) = value.get_ref().as_array() else {
+            self.wrong_kind(key, value, wanted, example);
+            return Vec::new();
+        };
+        let mut found = Vec::new();
+        for item in items {
+            match pair(item) {
+                Some(pair) => found.push(pair),
+                None => self.wrong_kind(key, item, wanted, example),
+            }
+        }
+        found
+    }
+
     /// A table within this one.
     pub fn table(&self, key: &'static str) -> Option<TableReader<'a>> {
         let value = self.value(key)?;

@@ -27,6 +27,8 @@ pub(super) struct Run {
     pub(super) starts_min: Vec<f64>,
     /// The air.
     pub(super) air: AirOutcome,
+    /// The coats in the room, as the air was asked about them.
+    pub(super) coats: RunAir,
 }
 
 /// Schedules the coats one after another. The wait after a coat depends on the air it leaves, and that on the coats
@@ -56,8 +58,9 @@ pub(super) fn run(
         clock_s += coat.pattern.spray_s + f64::from(wait.minutes) * MINUTE_S;
         waits.push(wait);
     }
-    let air = review(&run_air(request, bench, sealer, placed), bench.catalog);
-    Run { waits, starts_min, air }
+    let coats = run_air(request, bench, sealer, placed);
+    let air = review(&coats, bench.catalog);
+    Run { waits, starts_min, air, coats }
 }
 
 fn run_air(request: &Request<'_>, bench: &Bench<'_>, sealer: &Sealer, coats: Vec<CoatAir>) -> RunAir {

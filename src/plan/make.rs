@@ -17,6 +17,7 @@ use super::preflight::preflight;
 use super::request::Request;
 use super::times::{CoatDrying, blush_in, dry_coats};
 use super::why::why;
+use super::worked::{Window, Worked};
 use crate::catalog::{Catalog, Sealer};
 use crate::conditions;
 use crate::estimate::Basis;
@@ -28,6 +29,11 @@ use crate::vapour::MoistAir;
 
 /// Plans the sealing of one page. The same request gives the same plan, byte for byte.
 pub fn make(request: &Request<'_>, catalog: &Catalog) -> Plan {
+    work(request, catalog).plan
+}
+
+/// Plans the sealing of one page and keeps what a bench of many pages needs besides.
+pub fn work(request: &Request<'_>, catalog: &Catalog) -> Worked {
     let rules = &catalog.rules;
     let bench = Bench::of(request, catalog);
     let air = bench.air.air;
@@ -112,7 +118,17 @@ pub fn make(request: &Request<'_>, catalog: &Catalog) -> Plan {
     if request.why {
         plan.why = why(&plan, request, &bench, sealer, &coat_plan, &run);
     }
-    plan
+    let first_at = first_at.filter(|_| !plan.coats.is_empty());
+    Worked { windows: windows(sealer, &run), air: run.coats, sealer: sealer.clone(), handle_min, first_at, plan }
+}
+
+/// When the label lets the next coat follow each coat late.
+fn windows(sealer: &Sealer, run: &Run) -> Vec<Option<Window>> {
+    let window = |closes_min: f64| {
+        let until_min = sealer.label.recoat_window.map(|band| band.until_min);
+        Window { closes_min, reopens_min: until_min.filter(|until| until.is_finite()) }
+    };
+    run.waits.iter().map(|wait| wait.recoat_by_min.map(window)).collect()
 }
 
 /// Where the air stands against the page: a forecast may hold an hour in which it does not.

@@ -24,10 +24,11 @@ mod safety;
 mod times;
 mod waits;
 mod why;
+mod worked;
 
 pub use crate::air::{AirReview, Respirator, SeriesPoint, SolventAir, Ventilation};
 pub use finish_by::{FinishBy, finish_by};
-pub use make::make;
+pub use make::{make, work};
 pub(crate) use milestones::iso;
 pub use model::{
     Change, Coat, CoatKind, Cover, Direction, LayerReady, Milestone, Narrow, PagePart, Plan, Preflight, RoomPart,
@@ -36,3 +37,4 @@ pub use model::{
 pub use prospect::Prospect;
 pub use request::{Request, SEED};
 pub use safety::{Amount, Safety, SafetyCoat, SafetyRoom, SafetySealer, safety_of_amount, safety_of_page};
+pub use worked::{Window, Worked};

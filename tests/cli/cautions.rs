@@ -35,7 +35,10 @@ fn uses(command: &str) -> Vec<Use> {
         "layers" => vec![Use::Harmless("it judges what lies on the page and names no coat")],
         "materials" => vec![Use::Harmless("a reference card")],
         "new" => vec![Use::Harmless("it writes a file that plan reads")],
-        "batch" => vec![Use::Harmless("a bare problem in ticks names no page, no can and no room")],
+        "batch" => vec![
+            Use::Sprays(&["evening.toml", "--room", "room.toml", "--effort", "quick"]),
+            Use::Harmless("a bare problem in ticks names no page, no can and no room"),
+        ],
         "completions" | "man" | "help" => vec![Use::Harmless("it describes the program")],
         "verify" => vec![Use::Harmless("it recomputes published values")],
         other => panic!("`{other}` is new: say here how it is used and whether someone may spray after it"),
@@ -80,6 +83,7 @@ fn cautions_stand_wherever_someone_may_spray() {
         "room.toml",
         "size = \"3.4 m x 2.8 m x 2.4 m\"\ntemperature = \"21 C\"\nhumidity = \"48 %\"\nairflow = \"window-open\"\n",
     );
+    bench.write("evening.toml", "rack = 2\n[[page]]\nfile = \"page.toml\"\nsealer = \"acrylic-satin\"\n");
     bench.write(
         "forecast.csv",
         "time,temperature,humidity,wind\n2026-11-28 15:00,20,50,2\n2026-11-28 16:00,20,50,2\n2026-11-28 17:00,20,50,2\n",

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use coatbell::diagnostic::{Problems, SourceText, render};
-use coatbell::input::{read_page, read_room, read_sealer};
+use coatbell::input::{read_batch, read_page, read_room, read_sealer};
 use jiff::ZonedDateTime;
 
 /// The folder of the examples.
@@ -47,6 +47,12 @@ fn every_room_is_read() {
 #[test]
 fn every_can_is_read() {
     read_all("cans", 2, read_sealer);
+}
+
+#[test]
+fn every_evening_is_read() {
+    let now: ZonedDateTime = "2026-11-28T14:00:00+00:00[UTC]".parse().expect("a written moment");
+    read_all("batches", 1, |source| read_batch(source, &now));
 }
 
 #[test]

@@ -3,6 +3,7 @@
 mod bad_files;
 mod bad_pages;
 mod batch;
+mod batch_evening;
 mod bench_sheet;
 mod calendar;
 mod calendar_reader;

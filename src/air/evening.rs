@@ -1,0 +1,161 @@
+//! The air of a whole evening: how much each coat asks of it, and what all coats together do to it.
+//!
+//! Unlike [`super::review`] nothing here grows with the square of the number of coats.
+
+use super::exposure::Lines;
+use super::inventory::Airborne;
+use super::judge;
+use super::release::{CoatAir, Shape};
+use super::review::RunAir;
+use super::timeline::Timeline;
+use super::times::{ThreeTimes, after_last};
+use super::zone::Place;
+use crate::catalog::Catalog;
+use crate::finding::{Finding, Level, verdict};
+
+/// What one coat asks of the air.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CoatLoad {
+    /// Air that it fills to its limit, m³: the most demanding of what the mask holds over its protection factor, what
+    /// it does not hold, and the explosive share over the share at which a room is left.
+    pub fills_m3: f64,
+    /// Share of that which goes while spraying.
+    pub while_spraying: f64,
+    /// Mean time after the end of the coat at which the rest goes, s.
+    pub mean_delay_s: f64,
+}
+
+/// The air of an evening.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EveningAir {
+    /// Greatest fullness of the room, as [`CoatLoad`] counts it, at any moment; one is full.
+    pub fullness_peak: f64,
+    /// Σ 15-minute mean over 8-hour limit at the face.
+    pub index_15min: f64,
+    /// Σ 8-hour mean over 8-hour limit in the room.
+    pub index_8h: f64,
+    /// The same as `index_15min`, of what the mask does not hold.
+    pub index_unmasked_only: f64,
+    /// Greatest index in the room.
+    pub room_index_peak: f64,
+    /// Greatest share of the explosive limit in the room, per cent.
+    pub lel_room_pct: f64,
+    /// Greatest share of the explosive limit at the face, per cent.
+    pub lel_near_pct: f64,
+    /// The times after the last coat.
+    pub after_last: ThreeTimes,
+    /// Findings, most severe first, those of the room included.
+    pub findings: Vec<Finding>,
+    /// The most severe of them.
+    pub verdict: Level,
+}
+
+/// How much of a limit a gram of something fills.
+type Weight = fn(&Airborne) -> f64;
+
+/// How the room counts against each of the three limits of [`CoatLoad`].
+struct Limits {
+    held: f64,
+    unheld: f64,
+    explosive: f64,
+}
+
+impl Limits {
+    fn of(lines: &Lines<'_>) -> Self {
+        let rules = lines.rules;
+        Self {
+            held: rules.masked_hold.get() * lines.run.mask().protection_factor(),
+            unheld: rules.index_care.get(),
+            explosive: rules.room_lel_hold.get(),
+        }
+    }
+}
+
+/// What each coat of a run asks of the air.
+pub fn coat_loads(run: &RunAir, catalog: &Catalog) -> Vec<CoatLoad> {
+    let lines = Lines::of(run, catalog);
+    let limits = Limits::of(&lines);
+    let weights: [(Weight, f64); 3] = [
+        (Airborne::held_eight_hour, limits.held),
+        (Airborne::unheld_eight_hour, limits.unheld),
+        (Airborne::explosive, limits.explosive),
+    ];
+    let load = |coat: &CoatAir| {
+        let loads = weights.map(|(weight, limit)| coat_load(&lines, coat, weight, limit));
+        let demanding = loads.into_iter().max_by(|one, other| one.fills_m3.total_cmp(&other.fills_m3));
+        let mut load = demanding.unwrap_or(CoatLoad { fills_m3: 0.0, while_spraying: 1.0, mean_delay_s: 0.0 });
+        // Whichever goes soonest decides the peak: the careful end of the three.
+        let filling = || loads.iter().filter(|one| one.fills_m3 > 0.1 * load.fills_m3);
+        let (share, delay) = filling().fold((load.while_spraying, load.mean_delay_s), |(share, delay), one| {
+            (one.while_spraying.max(share), one.mean_delay_s.min(delay))
+        });
+        load.while_spraying = share;
+        load.mean_delay_s = delay;
+        load
+    };
+    run.coats.iter().map(load).collect()
+}
+
+fn coat_load(lines: &Lines<'_>, coat: &CoatAir, weight: Weight, limit: f64) -> CoatLoad {
+    let (mut steady, mut later, mut delay) = (0.0, 0.0, 0.0);
+    for release in &coat.releases {
+        let Some(item) = lines.inventory.item(&release.component) else { continue };
+        let amount = release.mass_g * weight(item) / limit;
+        let mean_s = match &release.shape {
+            Shape::Steady { .. } => {
+                steady += amount;
+                continue;
+            }
+            Shape::Decaying { rate_per_s } => 1.0 / rate_per_s.max(1e-9),
+            Shape::Curve(pieces) => {
+                let whole: f64 = pieces.iter().map(|piece| piece.part.max(0.0)).sum();
+                let moment = |from: f64, to: f64| 0.5 * (from + to);
+                let sum: f64 = pieces.iter().map(|piece| piece.part.max(0.0) * moment(piece.from_s, piece.to_s)).sum();
+                if whole > 0.0 { sum / whole } else { 0.0 }
+            }
+        };
+        later += amount;
+        delay += amount * (release.start_s + mean_s - coat.end_s).max(1.0);
+    }
+    let fills_m3 = steady + later;
+    CoatLoad {
+        fills_m3,
+        while_spraying: if fills_m3 > 0.0 { steady / fills_m3 } else { 1.0 },
+        mean_delay_s: if later > 0.0 { delay / later } else { 60.0 },
+    }
+}
+
+/// Judges all coats of an evening together, by the same table as the coats of one page.
+pub fn evening_air(run: &RunAir, catalog: &Catalog) -> EveningAir {
+    let lines = Lines::of(run, catalog);
+    let limits = Limits::of(&lines);
+    let horizon = lines.horizon_s();
+    let room = |line: &Timeline| line.peak(Place::Room, horizon);
+    let fullness_peak = (room(&lines.held) / limits.held)
+        .max(room(&lines.unheld) / limits.unheld)
+        .max(room(&lines.explosive) / limits.explosive);
+    let exposure = lines.exposure();
+    let last = after_last(&lines);
+    let mut findings = run.room.findings.clone();
+    findings.extend(judge::findings(&lines, &exposure, last, catalog));
+    findings.sort_by_key(|finding| std::cmp::Reverse(finding.level));
+    EveningAir {
+        fullness_peak,
+        index_15min: exposure.index_15min,
+        index_8h: exposure.index_8h,
+        index_unmasked_only: exposure.index_unmasked_only,
+        room_index_peak: room(&lines.full),
+        lel_room_pct: 100.0 * exposure.room_explosive,
+        lel_near_pct: 100.0 * exposure.near_explosive,
+        after_last: last,
+        verdict: verdict(&findings),
+        findings,
+    }
+}
+
+/// The index of the room at equal steps from the first coat on: minute, room, face.
+pub fn evening_series(run: &RunAir, catalog: &Catalog, step_min: f64, count: usize) -> Vec<[f64; 3]> {
+    let lines = Lines::of(run, catalog);
+    let points = lines.full.series(0.0, step_min * 60.0, count);
+    points.into_iter().enumerate().map(|(n, (near, room))| [n as f64 * step_min, room, near]).collect()
+}

@@ -1,0 +1,178 @@
+//! From a request to an evening.
+
+use jiff::ZonedDateTime;
+
+use super::ceiling::{Aired, search};
+use super::layout::{Layout, lay_out};
+use super::model::{Evening, EveningAirPart, EveningEcho, EveningPage, EveningPlan, EveningPoint, EveningSheetEcho};
+use super::pages::{EveningRequest, Planned, plan_all, whole_minute};
+use super::say::{answer, findings, unfit_reason};
+use super::steps::{Clock, cans, iso, steps};
+use crate::air::evening_series;
+use crate::batch::problem::{Problem, Tick};
+use crate::batch::solve::{Control, Effort, UnfitReason, solve};
+use crate::catalog::Catalog;
+use crate::finding::{Level, verdict};
+
+/// Points of the air's curve.
+const POINTS: usize = 181;
+
+/// Plans the pages and schedules the evening. The same request gives the same evening, byte for byte.
+pub fn evening(request: &EveningRequest<'_>, effort: Effort, control: &Control<'_>, catalog: &Catalog) -> Evening {
+    let start = whole_minute(&request.start);
+    let mut planned = plan_all(request, &start, catalog);
+    let layout = lay_out(request, &start, &mut planned, &catalog.rules);
+    let aired = search(&layout, &planned, effort, control, catalog);
+    let clock = Clock { start: &start, tick_s: layout.problem.tick_s };
+    let steps = steps(&layout, &planned, &aired, &clock);
+    let cans = cans(&layout, &planned, &aired);
+    let pages = pages(request, &layout, &planned, &aired, &clock);
+    let measures = aired.answer.measures;
+    let first = aired.answer.schedule.starts.iter().filter_map(|starts| starts.first()).min().copied();
+    let times = first.map(|first| [clock.at(first), clock.at(measures.work_end), clock.at(measures.makespan)]);
+    let air_holds = aired.air.as_ref().is_some_and(|air| air.verdict == Level::Hold);
+    let findings = findings(&planned, &aired, &pages, &cans, &layout);
+    let one_by_one = layout.one_by_one(|page| !aired.answer.schedule.starts[page].is_empty());
+    Evening {
+        schema: "coatbell.batch/1",
+        version: env!("CARGO_PKG_VERSION"),
+        inputs: echo(request, &layout, &start),
+        verdict: verdict(&findings),
+        answer: answer(request, &layout, &aired, &pages, times.as_ref(), air_holds),
+        findings,
+        cautions: crate::caution::in_full(),
+        starts_at: times.as_ref().map(|[first, ..]| iso(first)),
+        last_coat_at: times.as_ref().map(|[_, last, _]| iso(last)),
+        done_at: times.as_ref().map(|[.., done]| iso(done)),
+        makespan_min: layout.minutes(measures.makespan),
+        lower_bound_min: layout.minutes(aired.answer.lower_bound),
+        gap_pct: aired.answer.gap_pct(),
+        proved: aired.answer.proved && !aired.decides,
+        effort: effort.word(),
+        one_by_one_min: layout.minutes(one_by_one),
+        can_changes: steps.iter().filter(|step| step.change_can).count(),
+        steps,
+        rack_peak: measures.rack_peak,
+        cans,
+        wet_wait_min: layout.minutes(measures.wet_wait),
+        air: air_part(&aired, &layout, catalog),
+        plans: plans(request, planned),
+        pages,
+    }
+}
+
+fn echo(request: &EveningRequest<'_>, layout: &Layout, start: &ZonedDateTime) -> EveningEcho {
+    let sheet = |entry: &(usize, String, Option<String>, usize)| EveningSheetEcho {
+        file: entry.1.clone(),
+        sealer: entry.2.clone(),
+        copies: entry.3,
+    };
+    EveningEcho {
+        pages: request.entries.iter().map(sheet).collect(),
+        rack: request.rack,
+        start: iso(start),
+        stop_by: request.stop_by.as_ref().map(iso),
+        breaks: request.breaks.iter().map(|(from, to)| [iso(from), iso(to)]).collect(),
+        can_change_min: layout.can_change_min,
+        handling_min: layout.handling_s / 60.0,
+        room: request.room.filter(|_| request.room_named).map(|room| room.name.clone()),
+        room_named: request.room_named,
+    }
+}
+
+fn pages(
+    request: &EveningRequest<'_>,
+    layout: &Layout,
+    planned: &[Planned],
+    aired: &Aired,
+    clock: &Clock<'_>,
+) -> Vec<EveningPage> {
+    let crowded = aired.answer.unfit.iter().any(|unfit| unfit.reason == UnfitReason::NoRoom);
+    let open_ended = crowded.then(|| done_without_end(&aired.problem));
+    let mut pages = Vec::new();
+    for (entry, (plan, _, _, copies)) in request.entries.iter().enumerate() {
+        for copy in 0..*copies {
+            let page = &planned[*plan];
+            let mut told = EveningPage {
+                page: entry + 1,
+                copy: copy + 1,
+                title: page.worked.plan.page.title.clone(),
+                fits: false,
+                reason: page.out.as_ref().map(|out| out.reason.clone()),
+                would_fit_at: page.out.as_ref().and_then(|out| out.would_fit_at.as_ref().map(iso)),
+                starts_at: None,
+                handle_at: None,
+                plan: *plan,
+            };
+            let place = layout.slots.iter().position(|slot| slot.entry == entry && slot.copy == copy);
+            if let Some(place) = place {
+                let starts = &aired.answer.schedule.starts[place];
+                told.fits = !starts.is_empty();
+                told.starts_at = starts.first().map(|start| clock.iso(*start));
+                told.handle_at = handle(&aired.problem, place, starts).map(|tick| clock.iso(tick));
+                if let Some(unfit) = aired.answer.unfit.iter().find(|unfit| unfit.page == place) {
+                    told.reason = Some(unfit_reason(unfit.reason, aired.decides).0.to_owned());
+                    told.would_fit_at = match unfit.reason {
+                        UnfitReason::SessionTooShort(end) => Some(clock.iso(end)),
+                        UnfitReason::NoRoom => {
+                            open_ended.as_ref().and_then(|done| done[place]).map(|tick| clock.iso(tick))
+                        }
+                        UnfitReason::NeverAlone => None,
+                    };
+                }
+            }
+            pages.push(told);
+        }
+    }
+    pages
+}
+
+/// When each page would be done if nothing ended the evening.
+fn done_without_end(problem: &Problem) -> Vec<Option<Tick>> {
+    let open = Problem { session_end: None, ..problem.clone() };
+    let control = Control { threads: 2, stop: &|| false, progress: &|_, _| {} };
+    let found = solve(&open, Effort::Quick, &control);
+    found.schedule.starts.iter().enumerate().map(|(page, starts)| handle(&open, page, starts)).collect()
+}
+
+/// When a page may be handled.
+fn handle(problem: &Problem, page: usize, starts: &[Tick]) -> Option<Tick> {
+    let page = &problem.pages[page];
+    Some(starts.last()? + page.coats.last()?.spray + page.final_dry)
+}
+
+fn air_part(aired: &Aired, layout: &Layout, catalog: &Catalog) -> Option<EveningAirPart> {
+    let (air, run) = (aired.air.as_ref()?, aired.run.as_ref()?);
+    let clear_min = f64::from(air.after_last.clear_unmasked_min.unwrap_or(240)).min(240.0);
+    let ends = aired.answer.measures.work_end as f64 * layout.problem.tick_min();
+    let step = libm::ceil((ends + clear_min).max(1.0) / (POINTS - 1) as f64 * 2.0) / 2.0;
+    let series = evening_series(run, catalog, step, POINTS);
+    Some(EveningAirPart {
+        fullness_peak: air.fullness_peak,
+        ceiling: aired.ceiling,
+        decides: aired.decides,
+        room_index_peak: air.room_index_peak,
+        index_15min: air.index_15min,
+        index_8h: air.index_8h,
+        index_unmasked_only: air.index_unmasked_only,
+        lel_room_pct: air.lel_room_pct,
+        lel_near_pct: air.lel_near_pct,
+        return_masked_min: air.after_last.return_masked_min,
+        clear_unmasked_min: air.after_last.clear_unmasked_min,
+        clear_others_min: air.after_last.clear_others_min,
+        series: series
+            .into_iter()
+            .map(|[t_min, room_index, near_index]| EveningPoint { t_min, room_index, near_index })
+            .collect(),
+        verdict: air.verdict,
+    })
+}
+
+fn plans(request: &EveningRequest<'_>, planned: Vec<Planned>) -> Vec<EveningPlan> {
+    let pages_of = |place: usize| {
+        let entries = request.entries.iter().enumerate().filter(move |(_, entry)| entry.0 == place);
+        entries.map(|(entry, _)| entry + 1).collect()
+    };
+    let plans = planned.into_iter().enumerate();
+    plans.map(|(place, page)| EveningPlan { pages: pages_of(place), plan: page.worked.plan }).collect()
+}

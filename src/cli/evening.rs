@@ -1,0 +1,165 @@
+//! `coatbell batch BATCH`: reading the file of an evening with every page and can it names.
+
+use std::path::{Path, PathBuf};
+
+use super::inputs::{self, Surroundings};
+use super::{Context, Failure, files};
+use crate::catalog::{Catalog, Sealer};
+use crate::diagnostic::{Problem, Problems, SourceText};
+use crate::input::{BatchInput, Located, PageInput, read_batch, read_page};
+use crate::page::Sheet;
+
+/// An evening with everything it names.
+#[derive(Debug)]
+pub(super) struct Loaded {
+    /// The file.
+    pub(super) batch: BatchInput,
+    /// Distinct pages with their sealers.
+    pub(super) pages: Vec<LoadedPage>,
+    /// For each entry of the file, its place in `pages`.
+    pub(super) places: Vec<usize>,
+    /// The room.
+    pub(super) surroundings: Surroundings,
+}
+
+/// A distinct page.
+#[derive(Debug)]
+pub(super) struct LoadedPage {
+    file: String,
+    sealer_name: Option<String>,
+    source: SourceText,
+    page: PageInput,
+    pub(super) sealer: Option<Sealer>,
+}
+
+impl LoadedPage {
+    /// The page with its names resolved.
+    pub(super) fn sheet<'c>(&self, catalog: &'c Catalog) -> Result<Sheet<'c>, Problems> {
+        Sheet::resolve(&self.page, &self.source, catalog)
+    }
+}
+
+/// Reads the file and everything it names; all their problems come together.
+pub(super) fn load(
+    path: &Path,
+    room: impl FnOnce() -> Result<Surroundings, Failure>,
+    catalog: &Catalog,
+    context: &Context,
+    command: &'static str,
+) -> Result<Loaded, Failure> {
+    let source = files::read_text(path, context, command)?;
+    let mut wrong: Vec<Problems> = Vec::new();
+    let batch = inputs::gather(&mut wrong, read_batch(&source, &context.now).map_err(Failure::from))?;
+    let surroundings = inputs::gather(&mut wrong, room())?;
+    let mut pages: Vec<LoadedPage> = Vec::new();
+    let mut places = Vec::new();
+    let mut own: Vec<Problem> = Vec::new();
+    let folder = path.parent().filter(|_| path.as_os_str() != "-").unwrap_or(Path::new(""));
+    for (number, entry) in batch.iter().flat_map(|batch| &batch.pages).enumerate() {
+        let sealer_name = entry.sealer.as_ref().map(|sealer| sealer.value.clone());
+        let known = pages.iter().position(|page| page.file == entry.file.value && page.sealer_name == sealer_name);
+        if let Some(place) = known {
+            places.push(place);
+            continue;
+        }
+        let key = |key: &str| format!("page {}.{key}", number + 1);
+        let file =
+            named_file(&beside(folder, &entry.file.value), &entry.file, key("file"), &mut own, context, command)?;
+        let page = match file {
+            Some(source) => {
+                inputs::gather(&mut wrong, page_checked(&source, catalog, context).map(|page| (source, page)))?
+            }
+            None => None,
+        };
+        let sealer = match &entry.sealer {
+            Some(name) => {
+                inputs::gather(&mut wrong, sealer(folder, name, key("sealer"), &mut own, catalog, context, command))?
+                    .flatten()
+            }
+            None => None,
+        };
+        if let Some((source, page)) = page {
+            places.push(pages.len());
+            pages.push(LoadedPage { file: entry.file.value.clone(), sealer_name, source, page, sealer });
+        }
+    }
+    if !own.is_empty() {
+        wrong.push(Problems::new(source, own));
+    }
+    // A page that stands there twice is wrong in the same way twice.
+    let mut told: Vec<Problems> = Vec::new();
+    for problems in wrong {
+        if !told.iter().any(|other| other.source == problems.source && other.list == problems.list) {
+            told.push(problems);
+        }
+    }
+    match (batch, surroundings) {
+        (Some(batch), Some(surroundings)) if told.is_empty() => Ok(Loaded { batch, pages, places, surroundings }),
+        _ => Err(Failure::Input(told)),
+    }
+}
+
+/// A path as seen from the batch file.
+fn beside(folder: &Path, name: &str) -> PathBuf {
+    folder.join(name)
+}
+
+fn page_checked(source: &SourceText, catalog: &Catalog, context: &Context) -> Result<PageInput, Failure> {
+    let page = read_page(source, &context.now)?;
+    Sheet::resolve(&page, source, catalog)?;
+    Ok(page)
+}
+
+/// The text of a file that the batch names. That it is missing is a problem of the batch file, at that place.
+fn named_file(
+    path: &Path,
+    named: &Located<String>,
+    key: String,
+    own: &mut Vec<Problem>,
+    context: &Context,
+    command: &'static str,
+) -> Result<Option<SourceText>, Failure> {
+    if named.value.trim() == "-" {
+        let problem = Problem::new("no-file", "standard input cannot be a page of a batch").with_hint("name a file");
+        own.push(problem.at(named.span.clone()).with_key(key));
+        return Ok(None);
+    }
+    match files::read_text(path, context, command) {
+        Ok(source) => Ok(Some(source)),
+        Err(Failure::Input(problems)) => {
+            for problem in problems.into_iter().flat_map(|problems| problems.list) {
+                let message = format!("`{}`: {}", named.value, problem.message);
+                own.push(Problem { message, ..problem }.at(named.span.clone()).with_key(key.clone()));
+            }
+            Ok(None)
+        }
+        Err(other) => Err(other),
+    }
+}
+
+/// A sealer by name, or the can of a file beside the batch file.
+fn sealer(
+    folder: &Path,
+    name: &Located<String>,
+    key: String,
+    own: &mut Vec<Problem>,
+    catalog: &Catalog,
+    context: &Context,
+    command: &'static str,
+) -> Result<Option<Sealer>, Failure> {
+    let path = beside(folder, &name.value);
+    let unknown = match catalog.sealer(&name.value) {
+        Ok(sealer) => return Ok(Some(sealer.clone())),
+        Err(unknown) => unknown,
+    };
+    let looks = name.value.contains(['/', '\\']) || name.value.to_lowercase().ends_with(".toml");
+    if !looks && !path.exists() {
+        let hint = format!("{}, or name the file of your can", unknown.hint());
+        let problem = Problem::new("unknown-sealer", unknown.to_string()).with_hint(hint);
+        own.push(problem.at(name.span.clone()).with_key(key));
+        return Ok(None);
+    }
+    let Some(source) = named_file(&path, name, key, own, context, command)? else { return Ok(None) };
+    let can = crate::input::read_sealer(&source)?;
+    Ok(Some(catalog.own_sealer(&can)?))
+}
