@@ -37,6 +37,19 @@ pub(super) struct LoadedPage {
     pub(super) sealer: Option<Sealer>,
 }
 
+impl Loaded {
+    /// Where the file of a page is, as seen from where the program runs; `batch` is the evening's own file.
+    pub(super) fn path_of(&self, batch: &Path, place: usize) -> PathBuf {
+        let folder = batch.parent().filter(|_| batch.as_os_str() != "-").unwrap_or(Path::new(""));
+        beside(folder, &self.pages[place].file)
+    }
+
+    /// What the file of a page says.
+    pub(super) fn text_of(&self, place: usize) -> &str {
+        &self.pages[place].source.text
+    }
+}
+
 impl LoadedPage {
     /// The page with its names resolved.
     pub(super) fn sheet<'c>(&self, catalog: &'c Catalog) -> Result<Sheet<'c>, Problems> {
