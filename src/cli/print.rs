@@ -71,7 +71,7 @@ pub(super) fn run(arguments: &PrintArguments, context: &Context) -> Result<Exit,
     let plan = make(&request, &catalog);
     let html = plan_html(&plan, &context.look());
     let short = short_answer(&plan, &context.look());
-    give_out(&Answer { verdict: plan.verdict, answer: &plan.answer, short, sheets: 1 }, &html, target, context)
+    give_out(&Beside { verdict: plan.verdict, answer: &plan.answer, short, sheets: 1 }, &html, target, context)
 }
 
 /// Schedules the evening and writes its steps and the sheets of its pages.
@@ -94,7 +94,7 @@ fn print_evening(
     let (html, sheets) = evening_html(&found, &title, &context.look());
     let short = evening_text(&found, &Look { quiet: true, ..context.look() });
     give_out(
-        &Answer { verdict: found.verdict, answer: &found.answer, short, sheets: sheets + 1 },
+        &Beside { verdict: found.verdict, answer: &found.answer, short, sheets: sheets + 1 },
         &html,
         target,
         context,
@@ -102,17 +102,17 @@ fn print_evening(
 }
 
 /// What is said beside the sheets.
-struct Answer<'a> {
+struct Beside<'a> {
     verdict: Level,
     answer: &'a str,
     short: String,
     sheets: usize,
 }
 
-fn give_out(answer: &Answer<'_>, html: &str, target: Option<&Path>, context: &Context) -> Result<Exit, Failure> {
+fn give_out(beside: &Beside<'_>, html: &str, target: Option<&Path>, context: &Context) -> Result<Exit, Failure> {
     let Some(path) = target else {
         output::raw(context, html)?;
-        return Ok(Exit::of(answer.verdict, context.exit_zero));
+        return Ok(Exit::of(beside.verdict, context.exit_zero));
     };
     output::file(context, path, html)?;
     match context.format {
@@ -120,18 +120,18 @@ fn give_out(answer: &Answer<'_>, html: &str, target: Option<&Path>, context: &Co
             to_json(&Printed {
                 schema: "coatbell.print/1",
                 version: env!("CARGO_PKG_VERSION"),
-                verdict: answer.verdict,
-                answer: answer.answer,
+                verdict: beside.verdict,
+                answer: beside.answer,
                 cautions: caution::in_full(),
                 file: path.display().to_string(),
                 bytes: html.len(),
-                sheets: answer.sheets,
+                sheets: beside.sheets,
             })
             .trim_end(),
         )?,
-        Format::Text => output::to_stdout(answer.short.trim_end())?,
+        Format::Text => output::to_stdout(beside.short.trim_end())?,
     }
-    Ok(Exit::of(answer.verdict, context.exit_zero))
+    Ok(Exit::of(beside.verdict, context.exit_zero))
 }
 
 /// Where the sheet goes: a file, or with `None` a pipe. On a screen the text of a web page helps nobody.

@@ -27,7 +27,7 @@ fn the_sheets_of_an_evening_have_its_times_and_its_air() {
     }
     assert!(!html.contains("<b>heron</b>") && html.contains("&lt;b&gt;heron"));
     for caution in coatbell::caution::IN_FULL {
-        assert!(html.contains(&caution.replace('\'', "'")), "{caution}");
+        assert!(html.contains(caution), "{caution}");
     }
     let batch = bench.command().args(["batch", "evening.toml", "--room", "cross-draught", "--json"]).output();
     let evening: serde_json::Value = serde_json::from_slice(&batch.expect("it runs").stdout).expect("JSON");
