@@ -65,7 +65,8 @@ fn by_the_clock(writer: &mut Writer<'_>, evening: &Evening, look: &Look) {
     writer.text(2, "Each time counts from taking the sheet; the spraying itself is a matter of seconds.");
 }
 
-fn step_words(evening: &Evening, step: &EveningStep, look: &Look) -> String {
+/// What to do at a step.
+pub(super) fn step_words(evening: &Evening, step: &EveningStep, look: &Look) -> String {
     let kind = match step.kind {
         CoatKind::Mist => "mist",
         CoatKind::Build => "build",
