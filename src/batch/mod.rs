@@ -19,6 +19,7 @@ mod polish;
 mod problem;
 mod prove;
 mod read;
+mod replan;
 mod search;
 mod solve;
 
@@ -31,4 +32,5 @@ pub use evening::{
 pub use fault::{Fault, MOST_COATS, MOST_PAGES, MOST_TICKS, Site};
 pub use measure::Measures;
 pub use problem::{Coat, Lag, Page, Pause, Presence, Problem, RoomAir, Schedule, Tick};
+pub use replan::{Replanned, Sprayed, replan};
 pub use solve::{Answer, Control, Effort, Unfit, UnfitReason, solve};

@@ -1,16 +1,20 @@
 //! `coatbell batch`: many pages at one bench.
 
+use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 
 use super::common::Format;
 use super::page_arguments::{MaskArguments, PageArguments};
-use super::{Context, Exit, Failure, evening, files, inputs, output, shelves};
-use crate::batch::{Control, Effort, Evening, EveningRequest, EveningSheet, Problem, bench_document, solve};
+use super::{Context, Exit, Failure, evening, files, output, shelves};
+use crate::batch::{Control, Effort, Problem, bench_document, solve};
 use crate::report::{bench_text, evening_text};
 
 const NAME: &str = "batch";
+
+/// Seconds after which the search says how far it is.
+const PATIENCE_S: f64 = 1.0;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -73,11 +77,26 @@ pub(super) fn run(arguments: &BatchArguments, context: &Context) -> Result<Exit,
         EffortChoice::Thorough => Effort::Thorough,
     };
     let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
-    let control = Control { threads, stop: &|| false, progress: &|_, _| {} };
+    let began = std::time::Instant::now();
+    let progress = |share: f64, _: crate::batch::Tick| {
+        if began.elapsed().as_secs_f64() > PATIENCE_S && std::io::stderr().is_terminal() {
+            // Nothing is lost if it cannot be said.
+            let _ = write!(std::io::stderr(), "\rsearching: {:.0} %   \r", 100.0 * share);
+        }
+    };
+    let control = Control { threads, stop: &|| false, progress: &progress };
     match (&arguments.problem, &arguments.batch) {
         (Some(problem), _) => bare(problem, effort, &control, context),
         (None, Some(batch)) => {
-            let found = schedule(batch, arguments, effort, &control, context)?;
+            let catalog = shelves::catalog(context, NAME)?;
+            let room = PageArguments {
+                room: arguments.room.clone(),
+                temperature: arguments.temperature.clone(),
+                humidity: arguments.humidity.clone(),
+                ..PageArguments::default()
+            };
+            let mask = arguments.mask.kind();
+            let (found, _) = evening::scheduled(batch, &room, mask, effort, &control, &catalog, context, NAME)?;
             match context.format {
                 Format::Json => output::json(context, &found)?,
                 Format::Text => output::text(context, &evening_text(&found, &context.look()))?,
@@ -98,48 +117,4 @@ fn bare(path: &Path, effort: Effort, control: &Control<'_>, context: &Context) -
         Format::Text => output::text(context, &bench_text(&document, &context.look()))?,
     }
     Ok(Exit::of(document.verdict, context.exit_zero))
-}
-
-/// Reads the evening and schedules it.
-fn schedule(
-    path: &Path,
-    arguments: &BatchArguments,
-    effort: Effort,
-    control: &Control<'_>,
-    context: &Context,
-) -> Result<Evening, Failure> {
-    let catalog = shelves::catalog(context, NAME)?;
-    let room = || {
-        let arguments = PageArguments {
-            room: arguments.room.clone(),
-            temperature: arguments.temperature.clone(),
-            humidity: arguments.humidity.clone(),
-            ..PageArguments::default()
-        };
-        inputs::surroundings(&arguments, &[], &catalog, context, NAME)
-    };
-    let loaded = evening::load(path, room, &catalog, context, NAME)?;
-    let mut sheets = Vec::with_capacity(loaded.pages.len());
-    for page in &loaded.pages {
-        sheets.push(EveningSheet { sheet: page.sheet(&catalog)?, sealer: page.sealer.clone() });
-    }
-    let entries = loaded.batch.pages.iter().zip(&loaded.places).map(|(entry, place)| {
-        let sealer = entry.sealer.as_ref().map(|sealer| sealer.value.clone());
-        (*place, entry.file.value.clone(), sealer, entry.copies)
-    });
-    let request = EveningRequest {
-        sheets,
-        entries: entries.collect(),
-        rack: loaded.batch.rack,
-        start: loaded.batch.start.clone(),
-        stop_by: loaded.batch.stop_by.clone(),
-        breaks: loaded.batch.breaks.clone(),
-        can_change_min: loaded.batch.can_change.map(crate::quantity::TimeSpan::minutes),
-        handling_min: loaded.batch.handling.map(crate::quantity::TimeSpan::minutes),
-        room: loaded.surroundings.room.as_ref(),
-        room_named: loaded.surroundings.room_named,
-        respirator: arguments.mask.kind(),
-        now: context.now.clone(),
-    };
-    Ok(crate::batch::evening(&request, effort, control, &catalog))
 }

@@ -1,13 +1,18 @@
-//! `coatbell batch BATCH`: reading the file of an evening with every page and can it names.
+//! An evening of pages, for `batch`, `print` and `seal`: reading its file with every page and can it names, and
+//! scheduling it.
 
 use std::path::{Path, PathBuf};
 
 use super::inputs::{self, Surroundings};
+use super::page_arguments::PageArguments;
 use super::{Context, Failure, files};
+use crate::air::RespiratorKind;
+use crate::batch::{Control, Effort, Evening, EveningRequest, EveningSheet};
 use crate::catalog::{Catalog, Sealer};
 use crate::diagnostic::{Problem, Problems, SourceText};
-use crate::input::{BatchInput, Located, PageInput, read_batch, read_page};
+use crate::input::{BatchInput, Located, PageInput, is_batch_text, read_batch, read_page};
 use crate::page::Sheet;
+use crate::quantity::TimeSpan;
 
 /// An evening with everything it names.
 #[derive(Debug)]
@@ -32,11 +37,70 @@ pub(super) struct LoadedPage {
     pub(super) sealer: Option<Sealer>,
 }
 
+impl Loaded {
+    /// Where the file of a page is, as seen from where the program runs; `batch` is the evening's own file.
+    pub(super) fn path_of(&self, batch: &Path, place: usize) -> PathBuf {
+        let folder = batch.parent().filter(|_| batch.as_os_str() != "-").unwrap_or(Path::new(""));
+        beside(folder, &self.pages[place].file)
+    }
+
+    /// What the file of a page says.
+    pub(super) fn text_of(&self, place: usize) -> &str {
+        &self.pages[place].source.text
+    }
+}
+
 impl LoadedPage {
     /// The page with its names resolved.
     pub(super) fn sheet<'c>(&self, catalog: &'c Catalog) -> Result<Sheet<'c>, Problems> {
         Sheet::resolve(&self.page, &self.source, catalog)
     }
+}
+
+/// Whether a file named as a page is that of an evening. What cannot be read is left to the command to complain of.
+pub(super) fn is_batch(path: Option<&Path>) -> bool {
+    let Some(path) = path.filter(|path| path.as_os_str() != "-" && path.is_file()) else { return false };
+    std::fs::read_to_string(path).is_ok_and(|text| is_batch_text(&text))
+}
+
+/// Reads an evening and schedules it.
+pub(super) fn scheduled(
+    path: &Path,
+    room: &PageArguments,
+    respirator: Option<RespiratorKind>,
+    effort: Effort,
+    control: &Control<'_>,
+    catalog: &Catalog,
+    context: &Context,
+    command: &'static str,
+) -> Result<(Evening, Loaded), Failure> {
+    let surroundings = || inputs::surroundings(room, &[], catalog, context, command);
+    let loaded = load(path, surroundings, catalog, context, command)?;
+    let mut sheets = Vec::with_capacity(loaded.pages.len());
+    for page in &loaded.pages {
+        sheets.push(EveningSheet { sheet: page.sheet(catalog)?, sealer: page.sealer.clone() });
+    }
+    let entries = loaded.batch.pages.iter().zip(&loaded.places).map(|(entry, place)| {
+        let sealer = entry.sealer.as_ref().map(|sealer| sealer.value.clone());
+        (*place, entry.file.value.clone(), sealer, entry.copies)
+    });
+    let request = EveningRequest {
+        sheets,
+        entries: entries.collect(),
+        rack: loaded.batch.rack,
+        start: loaded.batch.start.clone(),
+        stop_by: loaded.batch.stop_by.clone(),
+        breaks: loaded.batch.breaks.clone(),
+        can_change_min: loaded.batch.can_change.map(TimeSpan::minutes),
+        handling_min: loaded.batch.handling.map(TimeSpan::minutes),
+        room: loaded.surroundings.room.as_ref(),
+        room_named: loaded.surroundings.room_named,
+        respirator,
+        now: context.now.clone(),
+    };
+    let found = crate::batch::evening(&request, effort, control, catalog);
+    drop(request);
+    Ok((found, loaded))
 }
 
 /// Reads the file and everything it names; all their problems come together.

@@ -9,12 +9,14 @@ use serde::Serialize;
 use super::common::Format;
 use super::inputs::Inputs;
 use super::page_arguments::{MaskArguments, PageArguments, SealerArguments};
-use super::{Context, Exit, Failure, output, shelves};
+use super::{Context, Exit, Failure, evening, output, shelves};
+use crate::batch::{Control, Effort};
+use crate::catalog::Catalog;
 use crate::caution;
 use crate::finding::Level;
 use crate::page::Sheet;
 use crate::plan::make;
-use crate::report::{plan_html, short_answer, to_json};
+use crate::report::{Look, evening_html, evening_text, plan_html, short_answer, to_json};
 
 const NAME: &str = "print";
 
@@ -22,6 +24,7 @@ const EXAMPLES: &str = "\
 Examples:
   coatbell print page.toml --room room.toml -o page.html
   coatbell print page.toml --sealer acrylic-satin --start 18:00 --units us -o page.html
+  coatbell print evening.toml --room room.toml -o evening.html
 ";
 
 /// What `print` takes.
@@ -59,33 +62,76 @@ pub(super) fn run(arguments: &PrintArguments, context: &Context) -> Result<Exit,
         return Err(Failure::usage("several-sealers", message, "name one sealer; `coatbell plan` compares them"));
     }
     let catalog = shelves::catalog(context, NAME)?;
+    if let Some(path) = arguments.page.page.as_deref().filter(|path| evening::is_batch(Some(path))) {
+        return print_evening(path, target, arguments, &catalog, context);
+    }
     let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, &catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
     let request = inputs.request(&sheet, arguments.mask.kind(), context);
     let plan = make(&request, &catalog);
     let html = plan_html(&plan, &context.look());
+    let short = short_answer(&plan, &context.look());
+    give_out(&Beside { verdict: plan.verdict, answer: &plan.answer, short, sheets: 1 }, &html, target, context)
+}
+
+/// Schedules the evening and writes its steps and the sheets of its pages.
+fn print_evening(
+    path: &Path,
+    target: Option<&Path>,
+    arguments: &PrintArguments,
+    catalog: &Catalog,
+    context: &Context,
+) -> Result<Exit, Failure> {
+    if !arguments.sealer.sealer.is_empty() || arguments.page.start.is_some() {
+        let message = "an evening names its sealers and its start in its file";
+        return Err(Failure::usage("evening-says", message, "leave out `--sealer` and `--start`"));
+    }
+    let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    let control = Control { threads, stop: &|| false, progress: &|_, _| {} };
+    let mask = arguments.mask.kind();
+    let (found, _) = evening::scheduled(path, &arguments.page, mask, Effort::Normal, &control, catalog, context, NAME)?;
+    let title = path.file_stem().map_or_else(|| "evening".into(), std::ffi::OsStr::to_string_lossy);
+    let (html, sheets) = evening_html(&found, &title, &context.look());
+    let short = evening_text(&found, &Look { quiet: true, ..context.look() });
+    give_out(
+        &Beside { verdict: found.verdict, answer: &found.answer, short, sheets: sheets + 1 },
+        &html,
+        target,
+        context,
+    )
+}
+
+/// What is said beside the sheets.
+struct Beside<'a> {
+    verdict: Level,
+    answer: &'a str,
+    short: String,
+    sheets: usize,
+}
+
+fn give_out(beside: &Beside<'_>, html: &str, target: Option<&Path>, context: &Context) -> Result<Exit, Failure> {
     let Some(path) = target else {
-        output::raw(context, &html)?;
-        return Ok(Exit::of(plan.verdict, context.exit_zero));
+        output::raw(context, html)?;
+        return Ok(Exit::of(beside.verdict, context.exit_zero));
     };
-    output::file(context, path, &html)?;
+    output::file(context, path, html)?;
     match context.format {
         Format::Json => output::to_stdout(
             to_json(&Printed {
                 schema: "coatbell.print/1",
                 version: env!("CARGO_PKG_VERSION"),
-                verdict: plan.verdict,
-                answer: &plan.answer,
+                verdict: beside.verdict,
+                answer: beside.answer,
                 cautions: caution::in_full(),
                 file: path.display().to_string(),
                 bytes: html.len(),
-                sheets: 1,
+                sheets: beside.sheets,
             })
             .trim_end(),
         )?,
-        Format::Text => output::to_stdout(short_answer(&plan, &context.look()).trim_end())?,
+        Format::Text => output::to_stdout(beside.short.trim_end())?,
     }
-    Ok(Exit::of(plan.verdict, context.exit_zero))
+    Ok(Exit::of(beside.verdict, context.exit_zero))
 }
 
 /// Where the sheet goes: a file, or with `None` a pipe. On a screen the text of a web page helps nobody.

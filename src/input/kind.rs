@@ -62,3 +62,24 @@ pub(super) fn other_kind(table: &DeTable<'_>, expected: FileKind) -> Option<Prob
     let message = format!("this is the file of a {}, and a {} is wanted here", found.word(), expected.word());
     Some(Problem::new(OTHER_KIND, message).with_hint(found.cure()))
 }
+
+/// Whether a text is the file of an evening of pages rather than of one: it names pages and lays no layer.
+pub fn is_batch_text(text: &str) -> bool {
+    let Ok(table) = DeTable::parse(text) else { return false };
+    let table = table.get_ref();
+    let pages = table.get("page").is_some_and(|pages| pages.get_ref().is_array());
+    pages && !table.contains_key("layer") && !table.contains_key("paper")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::is_batch_text;
+
+    #[test]
+    fn an_evening_is_told_from_a_page() {
+        assert!(is_batch_text("rack = 6\n[[page]]\nfile = \"carp.toml\"\n"));
+        assert!(!is_batch_text("paper = \"cardstock\"\n[[layer]]\nmedium = \"wax-pencil\"\n"));
+        assert!(!is_batch_text("[[page"));
+        assert!(!is_batch_text("page = 3\n"));
+    }
+}

@@ -18,6 +18,7 @@ mod when;
 pub use batch::{BatchInput, BatchPage, read_batch};
 pub use document::Document;
 pub use forecast::{Forecast, ForecastHour, ForecastUnits, TemperatureUnit, WindUnit, read_forecast};
+pub use kind::is_batch_text;
 pub use loading::{LARGEST_FILE, text_from_bytes};
 pub use page::{Finish, Laydown, LayerInput, PageInput, parse_size, read_page};
 pub use reader::{Located, TableReader};

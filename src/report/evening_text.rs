@@ -1,5 +1,6 @@
 //! An evening on a terminal: the answer, what was noticed, the coats by the clock, the cans and the air.
 
+use super::lanes::lanes;
 use super::look::Look;
 use super::plan_text::noticed;
 use super::words::{fullness, per_cent, sentence};
@@ -21,6 +22,7 @@ pub fn evening_text(evening: &Evening, look: &Look) -> String {
         return writer.finish();
     }
     writer.verdict(evening.verdict, &evening.answer);
+    lanes(&mut writer, evening, look);
     by_the_clock(&mut writer, evening, look);
     left_out(&mut writer, evening, look);
     cans(&mut writer, evening);
@@ -63,7 +65,8 @@ fn by_the_clock(writer: &mut Writer<'_>, evening: &Evening, look: &Look) {
     writer.text(2, "Each time counts from taking the sheet; the spraying itself is a matter of seconds.");
 }
 
-fn step_words(evening: &Evening, step: &EveningStep, look: &Look) -> String {
+/// What to do at a step.
+pub(super) fn step_words(evening: &Evening, step: &EveningStep, look: &Look) -> String {
     let kind = match step.kind {
         CoatKind::Mist => "mist",
         CoatKind::Build => "build",

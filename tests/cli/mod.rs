@@ -11,6 +11,7 @@ mod cautions;
 mod checks;
 mod compositions;
 mod evening;
+mod evening_out;
 pub(crate) mod examples;
 mod finish_by;
 pub(crate) mod harness;

@@ -16,6 +16,7 @@ fn typed(kind: Kind, draw: &mut Numbers) -> Vec<&'static str> {
         Kind::Can => &["plan", "page.toml", "--sealer", "FILE"],
         Kind::Materials => &["materials", "check", "FILE"],
         Kind::Checks => &["verify", "--checks", "FILE"],
+        Kind::Forecast => &["weather", "page.toml", "--forecast", "FILE"],
         Kind::Bench => &["batch", "--effort", "quick", "--problem", "FILE"],
     }
     .to_vec()

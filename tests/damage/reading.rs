@@ -6,11 +6,13 @@ use std::time::{Duration, Instant};
 use coatbell::batch::{Control, Effort, Problem as Bench, bench_document, solve};
 use coatbell::conditions::BenchAir;
 use coatbell::diagnostic::{Problems, SourceText, render};
-use coatbell::input::{RoomInput, read_page, read_room, read_sealer, text_from_bytes};
+use coatbell::input::{ForecastUnits, RoomInput, read_forecast, read_page, read_room, read_sealer, text_from_bytes};
 use coatbell::page::{Sheet, layers_document, review};
 use coatbell::plan::{Request, SEED};
 use coatbell::report::{Look, bench_text, layers_text, plan_text};
 use coatbell::verify::{checks_text, read_checks, run};
+
+use jiff::tz::TimeZone;
 
 use super::samples::{Kind, Sample};
 use crate::support::{CATALOG, REFERENCE_ROOM, now, page, room};
@@ -49,6 +51,10 @@ pub(crate) fn read(kind: Kind, name: &str, bytes: &[u8], depth: Depth) -> Result
             let checks = read_checks(&source).map_err(one)?;
             let report = run(&checks, &source, &CATALOG).map_err(one)?;
             Ok(checks_text(&report, &Look::plain(now())))
+        }
+        Kind::Forecast => {
+            let forecast = read_forecast(&source, &TimeZone::UTC, ForecastUnits::default()).map_err(one)?;
+            Ok(format!("{} rows", forecast.hours.len()))
         }
         Kind::Bench => {
             let problem = Bench::from_json(&source).map_err(one)?;

@@ -13,6 +13,7 @@ pub(crate) enum Kind {
     Materials,
     Checks,
     Bench,
+    Forecast,
 }
 
 /// A whole file.
@@ -74,6 +75,7 @@ pub(crate) fn samples() -> Vec<Sample> {
         let rows: Vec<&str> = text.lines().take(1).chain(text.lines().skip(first).step_by(15)).collect();
         all.push(Sample { bytes: rows.join("\n").into_bytes(), name: checks.name.clone(), ..checks });
     }
+    all.push(read(Kind::Forecast, &root.join("profiles/examples/forecasts/late-autumn.csv")));
     for name in ["A_base_03", "B_maxlag_03", "C_rack_03", "D_setup_03", "E_air_03", "F_full_03"] {
         all.push(read(Kind::Bench, &root.join(format!("tests/reference/batch/{name}.json"))));
     }

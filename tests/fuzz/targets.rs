@@ -168,3 +168,8 @@ fn checks() {
 fn bench_problems() {
     file("batch", Kind::Bench);
 }
+
+#[test]
+fn forecasts() {
+    file("forecast", Kind::Forecast);
+}

@@ -111,6 +111,10 @@ def humid_air():
                 absolute=0.02)
             row("humidity_ratio", full, psychrolib.GetHumRatioFromRelHum(celsius, humidity, PRESSURE), "kg/kg", source,
                 relative=0.001)
+    # Below freezing: over ice.
+    for celsius, percent in ((-8, 70), (-2, 40), (1, 30)):
+        row("wet_bulb", {"t_c": celsius, "rh_pct": percent, "p_pa": PRESSURE},
+            psychrolib.GetTWetBulbFromRelHum(celsius, percent / 100, PRESSURE), "degC", source, absolute=0.02)
     # The real gas of another library: its enhancement factor alone makes 0.4 %.
     source = f"CoolProp {PINNED['CoolProp']} HAPropsSI (ASHRAE RP-1485)"
     for celsius, percent, pressure in ((15, 60, 101325), (22, 45, 101325), (22, 45, 84000), (30, 70, 101325)):

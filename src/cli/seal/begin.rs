@@ -8,6 +8,7 @@ use super::journal::Journal;
 use super::shelf::{Found, RunShelf, lock_words};
 use super::{CanShelf, NAME, SealArguments};
 use crate::catalog::Sealer;
+use crate::cli::evening::is_batch;
 use crate::cli::inputs::Inputs;
 use crate::cli::{Context, Exit, Failure, output, shelves};
 use crate::diagnostic::Problem;
@@ -31,6 +32,9 @@ pub(super) fn run(arguments: &SealArguments, speed: Option<f64>, context: &Conte
         let hint = "see to it, then add `--yes --masked --no-flames`; or run it in a terminal";
         return Err(Failure::usage("not-confirmed", message, hint));
     }
+    if let Some(path) = arguments.page.page.as_deref().filter(|path| is_batch(Some(path))) {
+        return super::evening::run(path, arguments, speed, &catalog, context);
+    }
     let inputs = Inputs::load(&arguments.page, named, &catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
     let plan = make(&inputs.request(&sheet, arguments.mask.kind(), context), &catalog);
@@ -43,7 +47,7 @@ pub(super) fn run(arguments: &SealArguments, speed: Option<f64>, context: &Conte
     };
     let pace = Pace::of(&catalog.rules);
     let spec = spec(&plan, sealer, &inputs, arguments, speed, context)?;
-    begin(spec, sealer, arguments, &pace, context)
+    begin(spec, &[sealer.can.left_g], arguments, &pace, context)
 }
 
 /// A plan on hold is shown, and nothing is begun.
@@ -106,7 +110,7 @@ fn spec(
 }
 
 /// What the history wants to know of the plan.
-fn keepsake(plan: &Plan, arguments: &SealArguments) -> serde_json::Value {
+pub(super) fn keepsake(plan: &Plan, arguments: &SealArguments) -> serde_json::Value {
     let media: Vec<&str> = plan.layers.iter().map(|layer| layer.medium.as_str()).collect();
     serde_json::json!({
         "media": media,
@@ -126,10 +130,27 @@ pub(super) fn page_key(path: Option<&Path>, text: &str) -> String {
     }
 }
 
-/// Writes the first line of the journal and conducts the run.
-fn begin(
+/// What stands behind the file's name for the copies of a page: they are different sheets of one file.
+const COPY_MARK: &str = " #";
+
+/// The name of a copy of a page; the first one's is the page's own.
+pub(super) fn copy_key(file: &str, copy: usize) -> String {
+    if copy <= 1 { file.to_owned() } else { format!("{file}{COPY_MARK}{copy}") }
+}
+
+/// The file behind the name of a copy.
+pub(super) fn file_of(key: &str) -> &str {
+    match key.rsplit_once(COPY_MARK) {
+        Some((file, copy)) if copy.parse::<usize>().is_ok() => file,
+        _ => key,
+    }
+}
+
+/// Writes the first line of the journal and conducts the run. `left_g` is what the can of each page still holds by its
+/// file, in the order of the pages.
+pub(super) fn begin(
     spec: RunSpec,
-    sealer: &Sealer,
+    left_g: &[Option<f64>],
     arguments: &SealArguments,
     pace: &Pace,
     context: &Context,
@@ -154,7 +175,12 @@ fn begin(
     let cans = CanShelf::of(&folders);
     if !state.rehearsal() {
         // A can that is not counted is no reason not to seal; the journal's trouble says the same.
-        let _ = state.pages.iter().map(|page| cans.begin(&page.spec, sealer.can.left_g)).collect::<Result<Vec<_>, _>>();
+        let _ = state
+            .pages
+            .iter()
+            .zip(left_g)
+            .map(|(page, left_g)| cans.begin(&page.spec, *left_g))
+            .collect::<Result<Vec<_>, _>>();
     }
     let conductor = Conductor::new(state, context.now.time_zone().clone(), context.units);
     let hands =

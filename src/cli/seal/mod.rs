@@ -6,6 +6,7 @@ mod cans;
 mod clock;
 mod closing;
 mod conduct;
+mod evening;
 mod events;
 mod history;
 mod input;
@@ -37,6 +38,7 @@ const EXAMPLES: &str = "\
 Examples:
   coatbell seal page.toml --room room.toml --sealer acrylic-satin
   coatbell seal page.toml --rehearse 60x             try it on a fast clock
+  coatbell seal evening.toml --room room.toml        all pages of a batch file
   coatbell seal --resume                             go on after a closed terminal
   coatbell seal page.toml --rehearse 600x --auto --yes --masked --no-flames --json
 

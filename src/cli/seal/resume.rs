@@ -2,11 +2,12 @@
 
 use std::path::Path;
 
-use super::begin::page_key;
+use super::begin::{file_of, page_key};
 use super::conduct::{Options, Stagehands, conduct};
 use super::journal::Journal;
 use super::shelf::{Found, RunShelf, entries, lock_words, store_failure};
 use super::{CanShelf, NAME, SealArguments};
+use crate::cli::evening::is_batch;
 use crate::cli::{Context, Exit, Failure, output, shelves};
 use crate::diagnostic::Problem;
 use crate::report::identity;
@@ -82,7 +83,7 @@ fn choose(
         let (mut found, bad) = shelf.all(pace);
         found.retain(|found| !found.state.over());
         if let Some(wanted) = &wanted {
-            found.retain(|found| found.state.pages.iter().any(|page| page.spec.file == *wanted));
+            found.retain(|found| found.state.pages.iter().any(|page| file_of(&page.spec.file) == wanted));
         }
         if rehearsal {
             // Of rehearsals the last one is meant.
@@ -112,13 +113,15 @@ fn nothing() -> Failure {
 }
 
 fn wanted(arguments: &SealArguments) -> Option<String> {
-    arguments.page.page.as_deref().map(|path| page_key(Some(path), ""))
+    // The run of an evening is known by its pages; by the evening's own file only the one run under way can be meant.
+    let page = arguments.page.page.as_deref().filter(|path| !is_batch(Some(path)));
+    page.map(|path| page_key(Some(path), ""))
 }
 
 /// A page that was edited since is not what the coats were planned for.
 fn unedited(state: &State) -> Result<(), Failure> {
     for page in &state.pages {
-        let Ok(text) = std::fs::read_to_string(Path::new(&page.spec.file)) else { continue };
+        let Ok(text) = std::fs::read_to_string(Path::new(file_of(&page.spec.file))) else { continue };
         if identity([&*text]) != page.spec.fingerprint {
             let message = format!("`{}` was edited since the run began; nothing was changed", page.spec.file);
             let hint = "`--resume --as-begun` goes on with the coats planned then; `--cancel` gives the run up";

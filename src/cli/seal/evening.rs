@@ -1,0 +1,133 @@
+//! Conducting an evening of pages: the schedule of a batch file becomes one run of many pages.
+
+use std::path::Path;
+
+use jiff::{SignedDuration, Timestamp};
+
+use super::begin::{begin, copy_key, keepsake, page_key};
+use super::{NAME, SealArguments};
+use crate::batch::{Control, Effort, Evening, EveningPage};
+use crate::catalog::{Catalog, Sealer};
+use crate::cli::evening::{Loaded, scheduled};
+use crate::cli::{Context, Exit, Failure, output};
+use crate::diagnostic::Problem;
+use crate::finding::Level;
+use crate::report::{Look, evening_text, identity, to_json};
+use crate::run::{Pace, PageSpec, PreflightSpec, RunSpec};
+
+/// Schedules the evening and conducts it.
+pub(super) fn run(
+    path: &Path,
+    arguments: &SealArguments,
+    speed: Option<f64>,
+    catalog: &Catalog,
+    context: &Context,
+) -> Result<Exit, Failure> {
+    if !arguments.sealer.sealer.is_empty() || arguments.page.start.is_some() {
+        let message = "an evening names its sealers and its start in its file";
+        return Err(Failure::usage("evening-says", message, "leave out `--sealer` and `--start`"));
+    }
+    let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    let control = Control { threads, stop: &|| false, progress: &|_, _| {} };
+    let mask = arguments.mask.kind();
+    let (evening, loaded) = scheduled(path, &arguments.page, mask, Effort::Normal, &control, catalog, context, NAME)?;
+    if evening.verdict == Level::Hold && speed.is_none() {
+        return on_hold(&evening, context);
+    }
+    let (spec, left_g) = spec(&evening, &loaded, path, arguments, speed, catalog, context)?;
+    begin(spec, &left_g, arguments, &Pace::of(&catalog.rules), context)
+}
+
+/// An evening on hold is shown, and nothing is begun.
+fn on_hold(evening: &Evening, context: &Context) -> Result<Exit, Failure> {
+    if context.format == crate::cli::common::Format::Json {
+        output::raw(context, &to_json(evening))?;
+    } else {
+        let look = Look { quiet: true, ..context.look() };
+        let last = "Nothing was begun. `coatbell batch` says what would change it; `--rehearse 60x` tries it out.";
+        output::text(context, &(evening_text(evening, &look) + last + "\n"))?;
+    }
+    Ok(Exit::of(Level::Hold, context.exit_zero))
+}
+
+/// The evening as a run of the pages that fit, in the order of their first coats, with what each can still holds.
+fn spec(
+    evening: &Evening,
+    loaded: &Loaded,
+    path: &Path,
+    arguments: &SealArguments,
+    speed: Option<f64>,
+    catalog: &Catalog,
+    context: &Context,
+) -> Result<(RunSpec, Vec<Option<f64>>), Failure> {
+    let now = context.now.timestamp();
+    let mut pages: Vec<(PageSpec, Option<f64>)> = Vec::new();
+    // A rehearsal begins now, however far off the evening is.
+    let first = evening.steps.iter().filter_map(|step| step.starts_at.parse::<Timestamp>().ok()).min();
+    let shift = match (speed, first) {
+        (Some(_), Some(first)) => now.duration_since(first),
+        _ => SignedDuration::ZERO,
+    };
+    let return_masked = evening.air.as_ref().and_then(|air| air.return_masked_min);
+    for page in evening.pages.iter().filter(|page| page.fits) {
+        let Some(entry) = evening.plans.get(page.plan) else { continue };
+        let place = loaded.places[page.page - 1];
+        let sealer = sealer_of(loaded, place, &entry.plan.sealer.id, catalog)?;
+        let file = page_key(Some(&loaded.path_of(path, place)), "");
+        let key = copy_key(&file, page.copy);
+        let series = identity([&*key, &context.now.date().to_string()]);
+        let print = identity([loaded.text_of(place)]);
+        let mut spec = PageSpec::of(&entry.plan, sealer, &key, &print, &series, now, speed.is_some())
+            .map_err(|_| nothing_to_spray(page))?;
+        spec.title = several(evening, page);
+        spec.keepsake = keepsake(&entry.plan, arguments);
+        let starts: Vec<Timestamp> = evening
+            .steps
+            .iter()
+            .filter(|step| step.page == page.page && step.copy == page.copy)
+            .filter_map(|step| step.starts_at.parse::<Timestamp>().ok())
+            .map(|start| start.checked_add(shift).unwrap_or(start))
+            .collect();
+        pages.push((spec.at_shared_bench(&starts, return_masked), sealer.can.left_g));
+    }
+    pages.sort_by_key(|(page, _)| page.first_at);
+    let (pages, left_g): (Vec<PageSpec>, Vec<Option<f64>>) = pages.into_iter().unzip();
+    if pages.is_empty() {
+        let problem = Problem::new("not-runnable", evening.answer.clone());
+        return Err(Failure::Refused(Box::new(problem.with_hint("see why with `coatbell batch`"))));
+    }
+    let mut preflight: Vec<PreflightSpec> = Vec::new();
+    for line in evening.plans.iter().flat_map(|entry| &entry.plan.preflight) {
+        if !preflight.iter().any(|known| known.text == line.text) {
+            preflight.push(PreflightSpec { id: line.id.clone(), text: line.text.clone() });
+        }
+    }
+    let air = evening.air.as_ref();
+    let spec = RunSpec {
+        pages,
+        clear_unmasked_min: air.and_then(|air| air.clear_unmasked_min),
+        clear_others_min: air.and_then(|air| air.clear_others_min),
+        preflight,
+        rehearsal: speed,
+        began_at: now,
+    };
+    Ok((spec, left_g))
+}
+
+/// The person's own can of a page, or the built-in sealer its plan chose.
+fn sealer_of<'a>(loaded: &'a Loaded, place: usize, id: &str, catalog: &'a Catalog) -> Result<&'a Sealer, Failure> {
+    let own = loaded.pages[place].sealer.as_ref();
+    own.or_else(|| catalog.sealers.get(id))
+        .ok_or_else(|| Failure::Other(anyhow::anyhow!("the plan names a sealer that is not in the catalog")))
+}
+
+/// The title, with the copy if there are several.
+fn several(evening: &Evening, page: &EveningPage) -> String {
+    let copies = evening.pages.iter().filter(|other| other.page == page.page).count();
+    if copies > 1 { format!("{}, copy {}", page.title, page.copy) } else { page.title.clone() }
+}
+
+fn nothing_to_spray(page: &EveningPage) -> Failure {
+    let problem = Problem::new("not-runnable", format!("\"{}\" has nothing to spray, or no times", page.title));
+    Failure::Refused(Box::new(problem.with_hint("see why with `coatbell plan`")))
+}

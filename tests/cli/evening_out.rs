@@ -1,0 +1,76 @@
+//! An evening beyond its schedule: its bench sheets, and its run.
+
+use super::harness::{Bench, PAGE};
+
+const EVENING: &str = "rack = 4\nstart = \"15:00\"\n[[page]]\nfile = \"heron.toml\"\nsealer = \"acrylic-satin\"\ncopies = 2\n\
+     [[page]]\nfile = \"other.toml\"\nsealer = \"acrylic-satin\"\n";
+
+fn bench() -> Bench {
+    let bench = Bench::with("evening.toml", EVENING);
+    bench.write("heron.toml", PAGE);
+    bench.write("other.toml", PAGE.replace("Heron", "Second <b>heron</b>"));
+    bench
+}
+
+#[test]
+fn the_sheets_of_an_evening_have_its_times_and_its_air() {
+    let bench = bench();
+    let output = bench.command().args(["print", "evening.toml", "--room", "cross-draught", "-o", "e.html"]).output();
+    let output = output.expect("the binary runs");
+    assert!(matches!(output.status.code(), Some(0)), "{}", String::from_utf8_lossy(&output.stderr));
+    let said = String::from_utf8_lossy(&output.stdout).into_owned();
+    assert!(said.contains(coatbell::caution::IN_ONE_LINE), "{said}");
+    let html = std::fs::read_to_string(bench.path("e.html")).expect("written");
+    assert_eq!(html.matches("data-sheet").count() - html.matches("[data-sheet]").count(), 3, "a sheet a page");
+    for words in ["The steps", "Heron, copy 2", "page 1 of 2, copy 2 of 2", "Air and order", "others after"] {
+        assert!(html.contains(words), "{words}");
+    }
+    assert!(!html.contains("<b>heron</b>") && html.contains("&lt;b&gt;heron"));
+    for caution in coatbell::caution::IN_FULL {
+        assert!(html.contains(caution), "{caution}");
+    }
+    let batch = bench.command().args(["batch", "evening.toml", "--room", "cross-draught", "--json"]).output();
+    let evening: serde_json::Value = serde_json::from_slice(&batch.expect("it runs").stdout).expect("JSON");
+    // Every sheet's first coat begins when the schedule says.
+    for page in evening["pages"].as_array().expect("pages") {
+        let clock = &page["starts_at"].as_str().expect("a time")[11..16];
+        assert!(html.contains(clock), "{clock}");
+    }
+    let refused = bench.transcript(&["print", "evening.toml", "--sealer", "acrylic-gloss", "-o", "f.html"]);
+    assert!(refused.contains("[exit 2]") && refused.contains("names its sealers"), "{refused}");
+}
+
+#[test]
+fn an_evening_is_run_coat_by_coat() {
+    let bench = bench();
+    let run = ["seal", "evening.toml", "--room", "cross-draught", "--rehearse", "6000x", "--auto", "--yes", "--masked"];
+    let output = bench.command().args(run).args(["--no-flames", "--json"]).env_remove("COATBELL_NOW").output();
+    let output = output.expect("the binary runs");
+    assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
+    let text = String::from_utf8(output.stdout).expect("UTF-8");
+    let events: Vec<serde_json::Value> =
+        text.lines().map(|line| serde_json::from_str(line).expect("one JSON object a line")).collect();
+    let of = |name: &str| events.iter().filter(|event| event["event"] == name).count();
+    let batch = bench.command().args(["batch", "evening.toml", "--room", "cross-draught", "--json"]).output();
+    let evening: serde_json::Value = serde_json::from_slice(&batch.expect("it runs").stdout).expect("JSON");
+    let steps = evening["steps"].as_array().expect("steps").len();
+    assert!(steps >= 9, "{steps}");
+    assert_eq!(of("coat_done"), steps);
+    assert_eq!(of("handle_dry"), 3);
+    assert_eq!(of("finished"), 1);
+    let done: std::collections::BTreeSet<(u64, u64)> = events
+        .iter()
+        .filter(|event| event["event"] == "coat_done")
+        .map(|event| (event["page"].as_u64().expect("a page"), event["coat"].as_u64().expect("a coat")))
+        .collect();
+    assert_eq!(done.len(), steps, "no coat twice");
+}
+
+#[test]
+fn an_evening_on_hold_is_not_begun() {
+    let bench = bench();
+    let words =
+        ["seal", "evening.toml", "--room", "closed", "--temperature", "12 C", "--yes", "--masked", "--no-flames"];
+    let said = bench.transcript(&words);
+    assert!(said.contains("[exit 4]") && said.contains("Nothing was begun"), "{said}");
+}
