@@ -9,7 +9,7 @@ use super::common::Format;
 use super::page_arguments::{MaskArguments, PageArguments};
 use super::{Context, Exit, Failure, evening, files, output, shelves};
 use crate::batch::{Control, Effort, Problem, bench_document, solve};
-use crate::report::{bench_text, evening_text};
+use crate::report::{bench_text, evening_ics, evening_text};
 
 const NAME: &str = "batch";
 
@@ -20,6 +20,7 @@ const EXAMPLES: &str = "\
 Examples:
   coatbell batch evening.toml --room room.toml
   coatbell batch evening.toml --room room.toml --effort thorough --json
+  coatbell batch evening.toml --room room.toml --format ics -o evening.ics
   coatbell batch --problem bench.json
 ";
 
@@ -86,6 +87,10 @@ pub(super) fn run(arguments: &BatchArguments, context: &Context) -> Result<Exit,
     };
     let control = Control { threads, stop: &|| false, progress: &progress };
     match (&arguments.problem, &arguments.batch) {
+        (Some(_), _) if context.calendar => {
+            let message = "a bare problem has no clock times for a calendar";
+            Err(Failure::usage("no-calendar", message, "give a batch file"))
+        }
         (Some(problem), _) => bare(problem, effort, &control, context),
         (None, Some(batch)) => {
             let catalog = shelves::catalog(context, NAME)?;
@@ -98,6 +103,9 @@ pub(super) fn run(arguments: &BatchArguments, context: &Context) -> Result<Exit,
             let mask = arguments.mask.kind();
             let (found, _) = evening::scheduled(batch, &room, mask, effort, &control, &catalog, context, NAME)?;
             match context.format {
+                _ if context.calendar => {
+                    output::raw(context, &evening_ics(&found, &context.look()).map_err(Failure::Refused)?)?;
+                }
                 Format::Json => output::json(context, &found)?,
                 Format::Text => output::text(context, &evening_text(&found, &context.look()))?,
             }

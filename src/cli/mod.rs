@@ -92,8 +92,10 @@ pub fn run(typed: &[OsString]) -> Exit {
 
 fn obey(arguments: Arguments) -> Result<Exit, Failure> {
     let context = Context::look_around(&arguments.common)?;
-    if context.calendar && !matches!(arguments.command, Some(Command::Plan(_) | Command::Weather(_))) {
-        let message = "only a plan, or the best of a forecast, can be written as a calendar";
+    if context.calendar
+        && !matches!(arguments.command, Some(Command::Plan(_) | Command::Weather(_) | Command::Batch(_)))
+    {
+        let message = "only a plan, a forecast or a batch can be written as a calendar";
         return Err(Failure::usage("no-calendar", message, "use `--format text` or `--format json`"));
     }
     if context.drawn && !matches!(arguments.command, Some(Command::Plan(_))) {

@@ -26,7 +26,7 @@ mod writer;
 
 pub use air_picture::air_picture;
 pub use batch_text::bench_text;
-pub use calendar::plan_ics;
+pub use calendar::{evening_ics, plan_ics};
 pub(crate) use calendar::{identity, series_of};
 pub use compare_text::compare_text;
 pub use evening_html::evening_html;

@@ -226,3 +226,16 @@ fn a_window_shorter_than_its_wait_names_the_page_and_the_cure() {
     assert!(page["reason"].as_str().is_some_and(|reason| reason.contains("window")), "{page:#}");
     assert!(evening["findings"][0]["remedy"].is_string());
 }
+
+#[test]
+fn a_calendar_rings_for_every_coat_and_every_sheet() {
+    let (code, calendar) = said(&bench(EVENING), &["--format", "ics"]);
+    assert_eq!(code, 0, "{calendar}");
+    let (_, evening) = json(EVENING, &[]);
+    let count = |key: &str| evening[key].as_array().map_or(0, Vec::len);
+    assert_eq!(calendar.matches("BEGIN:VEVENT").count(), count("steps") + count("pages"));
+    assert!(calendar.contains("TRIGGER:-PT15M") && calendar.ends_with("END:VCALENDAR\r\n"), "{calendar}");
+    let identities: std::collections::BTreeSet<&str> =
+        calendar.lines().filter(|line| line.starts_with("UID:")).collect();
+    assert_eq!(identities.len(), count("steps") + count("pages"));
+}

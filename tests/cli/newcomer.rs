@@ -122,7 +122,7 @@ const MISTAKES: &[Mistake] = &[
     ("new alone", Input::File("p.toml", PAGE), &["new", "room"], 2, "", "nobody can be asked here, and `new room` still needs `--airflow`, `--size`, `--temperature`, `--humidity` and `--ignition`", "give `--airflow`, `--size`, `--temperature`, `--humidity` and `--ignition`, or run it in a terminal; see `coatbell new room --help`"),
     ("new bad answer", Input::File("p.toml", PAGE), &["new", "room", "--airflow", "windowopen", "--size", "3 x 4 m", "--temperature", "21 C", "--humidity", "50 %", "--ignition", "no"], 2, "", "`--airflow`: `windowopen` is not a known `airflow`", "did you mean `window-open`?"),
     ("finish by past", Input::File("p.toml", PAGE), &["plan", "p.toml", "--finish-by", "13:00"], 2, "", "`--finish-by`: `13:00` has passed already", "write the day too, as `2026-11-29 18:00`, or `in 3 h`"),
-    ("ics from layers", Input::File("p.toml", PAGE), &["layers", "p.toml", "--format", "ics"], 2, "", "only a plan, or the best of a forecast, can be written as a calendar", "use `--format text` or `--format json`"),
+    ("ics from layers", Input::File("p.toml", PAGE), &["layers", "p.toml", "--format", "ics"], 2, "", "only a plan, a forecast or a batch can be written as a calendar", "use `--format text` or `--format json`"),
 ];
 
 #[test]

@@ -57,8 +57,7 @@ fn a_plan_goes_into_a_calendar() {
     assert!(text.starts_with("BEGIN:VCALENDAR\r\n") && text.ends_with("END:VCALENDAR\r\n"), "{text:?}");
     let said = bench.transcript(&["layers", "page.toml", "--format", "ics"]);
     assert!(
-        said.contains("[exit 2]")
-            && said.contains("only a plan, or the best of a forecast, can be written as a calendar"),
+        said.contains("[exit 2]") && said.contains("only a plan, a forecast or a batch can be written as a calendar"),
         "{said}"
     );
 }

@@ -3,6 +3,7 @@
 //! Written here rather than through a library: two kinds of component and a dozen properties are all it takes, and
 //! the library weighed brings a second set of date types and a source of random identities that must not be used.
 
+mod evening;
 mod events;
 mod lines;
 
@@ -14,6 +15,7 @@ use crate::caution;
 use crate::diagnostic::{Problem, sentence_start};
 use crate::finding::Level;
 use crate::plan::Plan;
+pub use evening::evening_ics;
 use events::{Event, allowed_event, events};
 use lines::Lines;
 
