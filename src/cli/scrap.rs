@@ -9,8 +9,9 @@ use super::page_arguments::{PageArguments, SealerArguments};
 use super::{Context, Exit, Failure, output, shelves};
 use crate::caution;
 use crate::diagnostic::Problem;
+use crate::finding::Level;
 use crate::page::Sheet;
-use crate::plan::{Request, SEED, make};
+use crate::plan::{Plan, make};
 use crate::quantity::Length;
 use crate::record::history::{Effect, Outcome};
 use crate::record::{CanRecord, Measurement, Reading, ScrapSheet, scrap_sheet};
@@ -72,25 +73,15 @@ pub(super) fn run(arguments: &ScrapArguments, context: &Context) -> Result<Exit,
     let catalog = shelves::catalog(context, NAME)?;
     let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, &catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
-    let request = Request {
-        sheet: &sheet,
-        sealer: inputs.sealers.first(),
-        room: inputs.room.as_ref(),
-        room_named: inputs.room_named,
-        respirator: None,
-        start: &inputs.start,
-        now: &context.now,
-        seed: SEED,
-        why: false,
-    };
-    let plan = make(&request, &catalog);
+    let plan = make(&inputs.request(&sheet, None, context), &catalog);
     let look_for = |medium: &str| look_for(catalog.media.get(medium).map_or("", |found| found.group.as_str()));
     let test = scrap_sheet(&plan, look_for);
     match context.format {
         Format::Json => output::json(context, &test)?,
-        Format::Text => output::text(context, &paragraphs(&text(&test, &plan.sealer.name), &context.look()))?,
+        Format::Text => output::text(context, &paragraphs(&text(&test, &plan, context.quiet), &context.look()))?,
     }
-    Ok(Exit::Done)
+    // A scrap is sprayed in the same air as the page.
+    Ok(Exit::of(plan.verdict, context.exit_zero))
 }
 
 /// What fails first, by the group of a medium.
@@ -110,18 +101,24 @@ fn look_for(group: &str) -> String {
     text.to_owned()
 }
 
-fn text(test: &ScrapSheet, sealer: &str) -> Vec<Paragraph> {
-    let mut all = vec![
-        Paragraph::Text(format!("Scrap test on {} with {sealer}", test.paper)),
-        Paragraph::Head("What to look for".to_owned()),
-    ];
+fn text(test: &ScrapSheet, plan: &Plan, quiet: bool) -> Vec<Paragraph> {
+    let title = format!("Scrap test on {} with {}", test.paper, plan.sealer.name);
+    let mut all = match plan.verdict {
+        Level::Hold => vec![Paragraph::Verdict(Level::Hold, plan.answer.clone()), Paragraph::Text(title)],
+        _ => vec![Paragraph::Text(title)],
+    };
+    all.push(Paragraph::Head("What to look for".to_owned()));
     all.extend(test.bars.iter().map(|bar| Paragraph::Bullet(format!("{}: {}", bar.medium, bar.look_for))));
     all.push(Paragraph::Head("How".to_owned()));
     all.extend(test.steps.iter().enumerate().map(|(place, step)| Paragraph::Step(place + 1, step.clone())));
     all.push(Paragraph::Head("Grid to copy".to_owned()));
     all.extend(test.grid.iter().cloned().map(Paragraph::Drawn));
-    all.push(Paragraph::Head("Caution".to_owned()));
-    all.push(Paragraph::Text(caution::IN_ONE_LINE.to_owned()));
+    if quiet {
+        all.push(Paragraph::Text(caution::IN_ONE_LINE.to_owned()));
+    } else {
+        all.push(Paragraph::Head("For your safety".to_owned()));
+        all.extend(test.cautions.iter().map(|line| Paragraph::Bullet(format!("{line}."))));
+    }
     all
 }
 

@@ -27,11 +27,15 @@ fn uses(command: &str) -> Vec<Use> {
             Use::Sprays(&["--sealer", "acrylic-gloss", "--amount", "8 g"]),
             Use::Sprays(&["--notes"]),
         ],
-        "print" => vec![Use::Sprays(&["page.toml", "--room", "room.toml"])],
+        "print" | "scrap" => vec![Use::Sprays(&["page.toml", "--room", "room.toml"])],
         "weather" => vec![Use::Sprays(&["page.toml", "--forecast", "forecast.csv"])],
         "seal" => vec![Use::Harmless("it goes on for hours; its own tests look for the cautions at its start")],
         "status" => vec![Use::Harmless("it says when, not how; the run itself showed the cautions")],
         "rescue" => vec![Use::Sprays(&["pooled"])],
+        "measure" => {
+            vec![Use::Harmless("it takes down what was read; the plan that asks for a burst shows the cautions")]
+        }
+        "history" => vec![Use::Harmless("it tells what is over")],
         "layers" => vec![Use::Harmless("it judges what lies on the page and names no coat")],
         "materials" => vec![Use::Harmless("a reference card")],
         "new" => vec![Use::Harmless("it writes a file that plan reads")],
