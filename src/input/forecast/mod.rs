@@ -72,7 +72,8 @@ pub fn read_forecast(source: &SourceText, zone: &TimeZone, units: ForecastUnits)
     let fail = |problems: Vec<Problem>| Err(Problems::new(source.clone(), problems));
     let text = source.text.trim_start_matches('\u{feff}');
     let skipped = source.text.len() - text.len();
-    let first = text.lines().find(|line| !line.trim().is_empty()).unwrap_or_default();
+    let (header_at, first) = header_line(text);
+    let at_header = skipped + header_at..skipped + header_at + first.len().max(1);
     let separator = separator(first);
     let mut reader = csv::ReaderBuilder::new()
         .delimiter(separator)
@@ -83,12 +84,13 @@ pub fn read_forecast(source: &SourceText, zone: &TimeZone, units: ForecastUnits)
     let columns = match reader.headers() {
         Ok(header) => match Columns::find(header, units) {
             Ok(columns) => columns,
-            Err(problems) => {
-                let at = skipped..skipped + first.len().max(1);
-                return fail(problems.into_iter().map(|problem| problem.at(at.clone())).collect());
-            }
+            Err(problems) => return fail(problems.into_iter().map(|problem| problem.at(at_header.clone())).collect()),
         },
-        Err(_) => return fail(vec![Problem::new("not-a-table", "the first line cannot be read as a row of names")]),
+        Err(_) => {
+            return fail(vec![
+                Problem::new("not-a-table", "the first line cannot be read as a row of names").at(at_header),
+            ]);
+        }
     };
     let mut problems = Vec::new();
     let mut moments = Moments::new(zone.clone());
@@ -128,16 +130,17 @@ pub fn read_forecast(source: &SourceText, zone: &TimeZone, units: ForecastUnits)
         }
     }
     if hours.is_empty() && problems.is_empty() {
-        problems.push(Problem::new("no-hours", "the forecast has no rows").with_hint("add a row for each hour"));
+        let problem = Problem::new("no-hours", "the forecast has no rows").with_hint("add a row for each hour");
+        problems.push(problem.at(at_header.clone()));
     }
     if !problems.is_empty() {
         return fail(problems);
     }
-    problems.extend(suspect(&hours));
+    problems.extend(suspect(&hours).into_iter().map(|problem| problem.at(at_header.clone())));
     let step_min = usual_step_min(&hours);
     if step_min > WIDEST_STEP_MIN {
         let message = format!("the rows are {step_min} min apart, too far for a run of coats");
-        problems.push(Problem::new("too-coarse", message).with_hint("take an hourly forecast"));
+        problems.push(Problem::new("too-coarse", message).with_hint("take an hourly forecast").at(at_header));
     }
     if !problems.is_empty() {
         return fail(problems);
@@ -149,6 +152,19 @@ pub fn read_forecast(source: &SourceText, zone: &TimeZone, units: ForecastUnits)
         has_rain: columns.rain.is_some(),
         assumed: columns.assumed,
     })
+}
+
+/// The first line that is neither empty nor a comment, with the byte it begins at.
+fn header_line(text: &str) -> (usize, &str) {
+    let mut at = 0;
+    for line in text.split_inclusive('\n') {
+        let bare = line.trim_end_matches(['\n', '\r']);
+        if !bare.trim().is_empty() && !bare.starts_with('#') {
+            return (at, bare);
+        }
+        at += line.len();
+    }
+    (0, "")
 }
 
 /// The separator of a header line: the one that cuts it most often.
