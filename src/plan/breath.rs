@@ -2,14 +2,16 @@
 
 use super::bench::Bench;
 use super::request::Request;
-use super::times::CoatDrying;
+use super::times::{CoatDrying, dry_coats};
 use super::waits::{Wait, planned_wait};
 use crate::air::{
     AirOutcome, CoatAir, CurvePiece, Hardener, Release, RunAir, Shape, review, shares_of, times_after_last,
 };
 use crate::catalog::{Component, Sealer, SolidKind};
+use crate::estimate::Basis;
 use crate::film::ReleaseCurve;
-use crate::solve::PlannedCoat;
+use crate::finding::{Finding, Level};
+use crate::solve::{PlannedCoat, plan_coats};
 use crate::spray::Deposit;
 
 /// Seconds in a minute.
@@ -73,6 +75,46 @@ fn run_air(request: &Request<'_>, bench: &Bench<'_>, sealer: &Sealer, coats: Vec
         ignition: request.room.is_some_and(|room| room.ignition),
         relative_humidity: Some(bench.air.air.relative_humidity),
     }
+}
+
+/// Everything the air says about a run. With a measured can the run is also made without its measurements, and what that
+/// one would warn of stays: a tuned plan sprays differently, and what a person measured never takes a warning away.
+pub(super) fn air_findings(request: &Request<'_>, bench: &Bench<'_>, sealer: &Sealer, measured: &Run) -> Vec<Finding> {
+    let said = |run: &Run| air_not_today(run).into_iter().chain(run.air.findings.iter().cloned()).collect::<Vec<_>>();
+    let mut findings = said(measured);
+    if let Some(plain) = &sealer.unmeasured {
+        let coats = plan_coats(request.sheet, plain, &bench.air.air, bench.catalog, request.seed);
+        let drying = dry_coats(bench, plain, &coats.coats, request.seed);
+        let unmeasured = run(request, bench, plain, &coats.coats, &drying);
+        let kept = never_milder(&findings, said(&unmeasured));
+        findings.extend(kept);
+    }
+    findings
+}
+
+/// The room does not clear within a day: no next coat in it.
+fn air_not_today(run: &Run) -> Option<Finding> {
+    let blocked = run.air.after_coats.iter().any(|times| times.return_masked_min.is_none());
+    (blocked && run.waits.len() > 1).then(|| {
+        let text = "After a coat the room does not clear within a day, not even for someone with a mask";
+        Finding::new("air-not-today", Level::Hold, text, Basis::Choice)
+            .remedy("Spray outdoors, or move more air through the room")
+    })
+}
+
+/// The warnings about the air that a plan without measurements would give, where those of the measured can are milder
+/// or missing: what a person measured never takes a warning away.
+fn never_milder(measured: &[Finding], plain: Vec<Finding>) -> Vec<Finding> {
+    let as_severe =
+        |warning: &Finding| measured.iter().any(|other| other.code == warning.code && other.level >= warning.level);
+    plain
+        .into_iter()
+        .filter(|warning| warning.level > Level::Note && !as_severe(warning))
+        .map(|warning| Finding {
+            text: format!("{} (for a can that is not measured; measuring takes no warning away)", warning.text),
+            ..warning
+        })
+        .collect()
 }
 
 /// Everything one coat releases, from its own start on.

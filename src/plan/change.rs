@@ -49,7 +49,21 @@ pub(super) fn condition_changes(air: &MoistAir, rules: &Rules, level_at: &dyn Fn
             text: "Neither drier air nor another temperature alone makes it milder: wait for other weather".to_owned(),
         });
     }
+    if now == Level::Hold {
+        changes.push(other_weather());
+    }
     changes
+}
+
+/// Where the air stands against the page: a forecast may hold an hour in which it does not.
+fn other_weather() -> Change {
+    Change {
+        variable: "waiting".to_owned(),
+        from: None,
+        to: None,
+        level: Level::Care,
+        text: "Another hour may do: `coatbell weather PAGE --forecast FILE` finds those of a forecast".to_owned(),
+    }
 }
 
 /// The highest whole per cent of humidity at which the level is at most `target`.

@@ -1,6 +1,7 @@
 //! Which sealer: every candidate's first coat at its most likely values, judged and ranked.
 
 use super::bench::Bench;
+use super::request::Request;
 use crate::both::both;
 use crate::catalog::{Catalog, Sealer};
 use crate::film::{Landed, ReleaseCurve};
@@ -33,6 +34,17 @@ pub(super) fn ranking<'a>(sheet: &Sheet<'_>, bench: &Bench<'a>, own: Option<&'a 
 pub(super) fn best<'r, 'a>(ranked: &'r [Ranked<'a>]) -> Option<&'r Ranked<'a>> {
     ranked.iter().find(|candidate| last_seal(candidate.sealer)).or_else(|| ranked.first())
 }
+
+/// The sealer asked for, without comparing it to others, or the best-ranked one.
+pub(super) fn asked_or_best<'a>(request: &Request<'a>, bench: &Bench<'a>) -> &'a Sealer {
+    request.sealer.unwrap_or_else(|| {
+        let ranked = ranking(request.sheet, bench, None);
+        best(&ranked).map_or(&bench.catalog.sealers[FALLBACK], |ranked| ranked.sealer)
+    })
+}
+
+/// The sealer taken where a catalog ranks none.
+pub(super) const FALLBACK: &str = "acrylic-gloss";
 
 /// Whether a sealer may be planned as a page's last seal without being asked for.
 pub(super) fn last_seal(sealer: &Sealer) -> bool {

@@ -4,14 +4,14 @@ use jiff::ZonedDateTime;
 
 use super::answer::{Answer, answer};
 use super::bench::Bench;
-use super::breath::{Run, run};
+use super::breath::{Run, air_findings, run};
 use super::change::condition_changes;
 use super::changes::other_changes;
-use super::choose::{best, last_seal, ranking};
+use super::choose::{FALLBACK, best, last_seal, ranking};
 use super::coats::coat_parts;
 use super::echo::inputs;
 use super::milestones::{iso, later, milestones};
-use super::model::{Change, LayerReady, PagePart, Plan, RoomPart, RunnerUp, SealerPart};
+use super::model::{LayerReady, PagePart, Plan, RoomPart, RunnerUp, SealerPart};
 use super::narrow::narrow_most;
 use super::preflight::preflight;
 use super::request::Request;
@@ -40,7 +40,7 @@ pub fn work(request: &Request<'_>, catalog: &Catalog) -> Worked {
     let page = review(request.sheet, catalog, &air, request.start);
     let ranked = ranking(request.sheet, &bench, request.sealer);
     let chosen = chosen(request, &ranked);
-    let sealer = chosen.map_or_else(|| &catalog.sealers["acrylic-gloss"], |ranked| ranked.sealer);
+    let sealer = chosen.map_or_else(|| &catalog.sealers[FALLBACK], |ranked| ranked.sealer);
     let coat_plan = plan_coats(request.sheet, sealer, &air, catalog, request.seed);
     let drying = dry_coats(&bench, sealer, &coat_plan.coats, request.seed);
     let run = run(request, &bench, sealer, &coat_plan.coats, &drying);
@@ -53,16 +53,7 @@ pub fn work(request: &Request<'_>, catalog: &Catalog) -> Worked {
     findings.extend(finish_changed(request, sealer, &ranked));
     findings.extend(coat_plan.findings.iter().cloned());
     findings.extend(window_impossible(&run));
-    findings.extend(air_not_today(&run));
-    findings.extend(run.air.findings.iter().cloned());
-    if let Some(plain) = &sealer.unmeasured {
-        let coats = plan_coats(request.sheet, plain, &air, catalog, request.seed);
-        let drying = dry_coats(&bench, plain, &coats.coats, request.seed);
-        let unmeasured = super::breath::run(request, &bench, plain, &coats.coats, &drying);
-        let tuned: Vec<Finding> = air_not_today(&run).into_iter().chain(run.air.findings.iter().cloned()).collect();
-        let plain = air_not_today(&unmeasured).into_iter().chain(unmeasured.air.findings);
-        findings.extend(never_milder(&tuned, plain));
-    }
+    findings.extend(air_findings(request, &bench, sealer, &run));
     // Stable: within a level the order is ready, conditions, fit, coats, air.
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.level));
     findings.dedup();
@@ -82,9 +73,6 @@ pub fn work(request: &Request<'_>, catalog: &Catalog) -> Worked {
         conditions::level(other, &sealer.label, blush_in(&bench, sealer, &coat_plan.coats, *other), rules)
     };
     let mut would_change = condition_changes(&air, rules, &level_at);
-    if level_at(&air) == Level::Hold {
-        would_change.push(other_weather());
-    }
     would_change.extend(other_changes(request, &page, &ranked, sealer, &run, &findings));
 
     let clock = |moment: &ZonedDateTime| crate::input::clock_time(moment, request.now);
@@ -139,19 +127,8 @@ fn windows(sealer: &Sealer, run: &Run) -> Vec<Option<Window>> {
     run.waits.iter().map(|wait| wait.recoat_by_min.map(window)).collect()
 }
 
-/// Where the air stands against the page: a forecast may hold an hour in which it does not.
-fn other_weather() -> Change {
-    Change {
-        variable: "waiting".to_owned(),
-        from: None,
-        to: None,
-        level: Level::Care,
-        text: "Another hour may do: `coatbell weather PAGE --forecast FILE` finds those of a forecast".to_owned(),
-    }
-}
-
 /// The sealer asked for, or the best-ranked one.
-pub(super) fn chosen<'r, 'a>(request: &Request<'_>, ranked: &'r [Ranked<'a>]) -> Option<&'r Ranked<'a>> {
+fn chosen<'r, 'a>(request: &Request<'_>, ranked: &'r [Ranked<'a>]) -> Option<&'r Ranked<'a>> {
     match request.sealer {
         Some(sealer) => ranked.iter().find(|candidate| candidate.sealer.id == sealer.id),
         None => best(ranked),
@@ -192,20 +169,6 @@ pub(super) fn handle_after_last(sealer: &Sealer, run: &Run, rules: &crate::catal
     last_wait.max(sealer.touch_min.mode()).max(label).max(rules.after.handle_floor_min.get())
 }
 
-/// The warnings about the air that a plan without measurements would give, where those of the measured can are milder
-/// or missing: what a person measured never takes a warning away.
-fn never_milder(measured: &[Finding], plain: impl Iterator<Item = Finding>) -> Vec<Finding> {
-    let as_severe =
-        |warning: &Finding| measured.iter().any(|other| other.code == warning.code && other.level >= warning.level);
-    plain
-        .filter(|warning| warning.level > Level::Note && !as_severe(warning))
-        .map(|warning| Finding {
-            text: format!("{} (for a can that is not measured; measuring takes no warning away)", warning.text),
-            ..warning
-        })
-        .collect()
-}
-
 /// The wanted finish was given up for another sealer: said, with the reason.
 fn finish_changed(request: &Request<'_>, sealer: &Sealer, ranked: &[Ranked<'_>]) -> Option<Finding> {
     let wanted = request.sheet.finish?;
@@ -230,16 +193,6 @@ fn window_impossible(run: &Run) -> Option<Finding> {
         let text = "Your can's recoat window closes before a coat is ready for the next one";
         Finding::new("recoat-window", Level::Hold, text, Basis::Label)
             .remedy("Take another can, or spray in warmer, drier air with more draught")
-    })
-}
-
-/// The room does not clear within a day: no next coat in it.
-fn air_not_today(run: &Run) -> Option<Finding> {
-    let blocked = run.air.after_coats.iter().any(|times| times.return_masked_min.is_none());
-    (blocked && run.waits.len() > 1).then(|| {
-        let text = "After a coat the room does not clear within a day, not even for someone with a mask";
-        Finding::new("air-not-today", Level::Hold, text, Basis::Choice)
-            .remedy("Spray outdoors, or move more air through the room")
     })
 }
 

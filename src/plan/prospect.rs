@@ -2,8 +2,8 @@
 
 use super::bench::Bench;
 use super::breath::run;
-use super::choose::ranking;
-use super::make::{chosen, handle_after_last};
+use super::choose::asked_or_best;
+use super::make::handle_after_last;
 use super::request::Request;
 use super::times::{blush_in, dry_coats};
 use crate::catalog::{Catalog, Sealer};
@@ -27,10 +27,7 @@ impl<'a> Prospect<'a> {
     /// dampest air: asked for in that, it is long enough for any better one.
     pub fn of(request: &Request<'a>, catalog: &'a Catalog) -> Self {
         let bench = Bench::of(request, catalog);
-        let sealer = request.sealer.unwrap_or_else(|| {
-            let ranked = ranking(request.sheet, &bench, None);
-            chosen(request, &ranked).map_or(&catalog.sealers["acrylic-gloss"], |ranked| ranked.sealer)
-        });
+        let sealer = asked_or_best(request, &bench);
         let coats = plan_coats(request.sheet, sealer, &bench.air.air, catalog, request.seed);
         let run_min = {
             let drying = dry_coats(&bench, sealer, &coats.coats, request.seed);

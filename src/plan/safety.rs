@@ -4,9 +4,8 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use super::bench::Bench;
-use super::breath::{coat_air, run};
-use super::choose::ranking;
-use super::make::chosen;
+use super::breath::{air_findings, coat_air, run};
+use super::choose::asked_or_best;
 
 use super::request::Request;
 use super::times::dry_coats;
@@ -114,14 +113,11 @@ pub struct Amount<'a> {
 /// Reviews the air of a page's coats, with the waits that its plan has.
 pub fn safety_of_page(request: &Request<'_>, catalog: &Catalog) -> Safety {
     let bench = Bench::of(request, catalog);
-    // A sealer that is named needs no comparison.
-    let sealer = request.sealer.unwrap_or_else(|| {
-        let ranked = ranking(request.sheet, &bench, None);
-        chosen(request, &ranked).map_or(&catalog.sealers["acrylic-gloss"], |ranked| ranked.sealer)
-    });
+    let sealer = asked_or_best(request, &bench);
     let coats = plan_coats(request.sheet, sealer, &bench.air.air, catalog, request.seed);
     let drying = dry_coats(&bench, sealer, &coats.coats, request.seed);
-    let run = run(request, &bench, sealer, &coats.coats, &drying);
+    let mut run = run(request, &bench, sealer, &coats.coats, &drying);
+    run.air.findings = air_findings(request, &bench, sealer, &run);
     let rows = coats.coats.iter().zip(&run.starts_min).zip(&run.air.after_coats).map(|((coat, start), times)| {
         let (spray_s, grams) = (coat.pattern.spray_s, coat.grams());
         row(coat.number, *start, spray_s, grams, times)

@@ -76,6 +76,18 @@ fn the_air_of_a_page_is_that_of_its_plan() {
 }
 
 #[test]
+fn what_the_plan_warns_of_in_the_air_the_review_warns_of_too() {
+    // A cupboard: after a coat it does not clear within a day, so no second one can follow.
+    let bench = bench("volume = \"1 m3\"\nairflow = \"closed\"");
+    let words = ["page.toml", "--room", "room.toml", "--sealer", "acrylic-gloss"];
+    for command in ["plan", "safety"] {
+        let (_, document) = json(&bench, &[&[command][..], &words].concat());
+        let findings = document["findings"].as_array().expect("findings");
+        assert!(findings.iter().any(|found| found["code"] == "air-not-today"), "{command}: {findings:?}");
+    }
+}
+
+#[test]
 fn bathroom_in_words() {
     insta::assert_snapshot!(bench("volume = \"6 m3\"\nairflow = \"closed\"").transcript(&FOUR_COATS));
 }
