@@ -77,7 +77,6 @@ pub(super) fn run(arguments: &BatchArguments, context: &Context) -> Result<Exit,
         EffortChoice::Normal => Effort::Normal,
         EffortChoice::Thorough => Effort::Thorough,
     };
-    let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
     let began = std::time::Instant::now();
     let progress = |share: f64, _: crate::batch::Tick| {
         if began.elapsed().as_secs_f64() > PATIENCE_S && std::io::stderr().is_terminal() {
@@ -85,7 +84,7 @@ pub(super) fn run(arguments: &BatchArguments, context: &Context) -> Result<Exit,
             let _ = write!(std::io::stderr(), "\rsearching: {:.0} %   \r", 100.0 * share);
         }
     };
-    let control = Control { threads, stop: &|| false, progress: &progress };
+    let control = Control { threads: evening::threads(), stop: &|| false, progress: &progress };
     match (&arguments.problem, &arguments.batch) {
         (Some(_), _) if context.calendar => {
             let message = "a bare problem has no clock times for a calendar";

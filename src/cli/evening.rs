@@ -4,7 +4,7 @@
 use std::path::{Path, PathBuf};
 
 use super::inputs::{self, Surroundings};
-use super::page_arguments::PageArguments;
+use super::page_arguments::{MaskArguments, PageArguments, SealerArguments};
 use super::{Context, Failure, files};
 use crate::air::RespiratorKind;
 use crate::batch::{Control, Effort, Evening, EveningRequest, EveningSheet};
@@ -61,6 +61,30 @@ impl LoadedPage {
 pub(super) fn is_batch(path: Option<&Path>) -> bool {
     let Some(path) = path.filter(|path| path.as_os_str() != "-" && path.is_file()) else { return false };
     std::fs::read_to_string(path).is_ok_and(|text| is_batch_text(&text))
+}
+
+/// How many threads the search gets.
+pub(super) fn threads() -> usize {
+    std::thread::available_parallelism().map_or(1, std::num::NonZero::get)
+}
+
+/// Reads and schedules the evening of a command that takes a page or an evening. What belongs to one page only is
+/// refused: an evening's file says it.
+pub(super) fn scheduled_quietly(
+    path: &Path,
+    page: &PageArguments,
+    sealer: &SealerArguments,
+    mask: &MaskArguments,
+    catalog: &Catalog,
+    context: &Context,
+    command: &'static str,
+) -> Result<(Evening, Loaded), Failure> {
+    if !sealer.sealer.is_empty() || page.start.is_some() {
+        let message = "an evening names its sealers and its start in its file";
+        return Err(Failure::usage("evening-says", message, "leave out `--sealer` and `--start`"));
+    }
+    let control = Control { threads: threads(), stop: &|| false, progress: &|_, _| {} };
+    scheduled(path, page, mask.kind(), Effort::Normal, &control, catalog, context, command)
 }
 
 /// Reads an evening and schedules it.

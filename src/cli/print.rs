@@ -10,7 +10,6 @@ use super::common::Format;
 use super::inputs::Inputs;
 use super::page_arguments::{MaskArguments, PageArguments, SealerArguments};
 use super::{Context, Exit, Failure, evening, output, shelves};
-use crate::batch::{Control, Effort};
 use crate::catalog::Catalog;
 use crate::caution;
 use crate::finding::Level;
@@ -82,14 +81,8 @@ fn print_evening(
     catalog: &Catalog,
     context: &Context,
 ) -> Result<Exit, Failure> {
-    if !arguments.sealer.sealer.is_empty() || arguments.page.start.is_some() {
-        let message = "an evening names its sealers and its start in its file";
-        return Err(Failure::usage("evening-says", message, "leave out `--sealer` and `--start`"));
-    }
-    let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
-    let control = Control { threads, stop: &|| false, progress: &|_, _| {} };
-    let mask = arguments.mask.kind();
-    let (found, _) = evening::scheduled(path, &arguments.page, mask, Effort::Normal, &control, catalog, context, NAME)?;
+    let (found, _) =
+        evening::scheduled_quietly(path, &arguments.page, &arguments.sealer, &arguments.mask, catalog, context, NAME)?;
     let title = path.file_stem().map_or_else(|| "evening".into(), std::ffi::OsStr::to_string_lossy);
     let (html, sheets) = evening_html(&found, &title, &context.look());
     let short = evening_text(&found, &Look { quiet: true, ..context.look() });

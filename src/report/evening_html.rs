@@ -1,6 +1,6 @@
 //! An evening as a bench sheet: its steps and its air first, then a sheet for every page that is sprayed.
 
-use super::evening_text::{clock, named, step_words};
+use super::evening_text::{clock, step_words};
 use super::html::{EveningHead, Sheet, Step, sheets_html};
 use super::look::Look;
 use crate::batch::{Evening, EveningPage};
@@ -40,7 +40,7 @@ pub fn evening_html(evening: &Evening, title: &str, look: &Look) -> (String, usi
 /// The plan of a sheet with the times it has in the evening.
 fn plan_of(evening: &Evening, page: &EveningPage) -> Option<Plan> {
     let mut plan = evening.plans.get(page.plan)?.plan.clone();
-    plan.page.title = named(evening, page.page, page.copy, &page.title);
+    plan.page.title = evening.name_of(page.page, page.copy, &page.title);
     for coat in &mut plan.coats {
         let step = evening
             .steps
@@ -78,7 +78,7 @@ fn notes(evening: &Evening, look: &Look) -> Vec<String> {
         ));
     }
     for page in evening.pages.iter().filter(|page| !page.fits) {
-        let name = named(evening, page.page, page.copy, &page.title);
+        let name = evening.name_of(page.page, page.copy, &page.title);
         let reason = page.reason.as_ref().map(|reason| format!(": {reason}")).unwrap_or_default();
         let when = page.would_fit_at.as_ref().map(|at| format!("; it would fit by {}", clock(at, look)));
         notes.push(format!("{name} is not sprayed{reason}{}", when.unwrap_or_default()));

@@ -45,12 +45,6 @@ pub(super) fn clock(text: &str, look: &Look) -> String {
     )
 }
 
-/// The title, with the copy if there are several of the page.
-pub(super) fn named(evening: &Evening, page: usize, copy: usize, title: &str) -> String {
-    let several = evening.pages.iter().filter(|other| other.page == page).count() > 1;
-    if several { format!("{title}, copy {copy}") } else { title.to_owned() }
-}
-
 fn by_the_clock(writer: &mut Writer<'_>, evening: &Evening, look: &Look) {
     if evening.steps.is_empty() {
         return;
@@ -71,7 +65,7 @@ pub(super) fn step_words(evening: &Evening, step: &EveningStep, look: &Look) -> 
         CoatKind::Mist => "mist",
         CoatKind::Build => "build",
     };
-    let name = named(evening, step.page, step.copy, &step.title);
+    let name = evening.name_of(step.page, step.copy, &step.title);
     let wait = minutes_in_words(step.wait_min);
     let then = if step.coat == step.of {
         format!("then {wait} on the rack")
@@ -90,7 +84,7 @@ fn left_out(writer: &mut Writer<'_>, evening: &Evening, look: &Look) {
     }
     writer.head("What does not fit, and when it would");
     for page in out {
-        let name = named(evening, page.page, page.copy, &page.title);
+        let name = evening.name_of(page.page, page.copy, &page.title);
         let when = page.would_fit_at.as_ref().map_or_else(String::new, |at| clock(at, look));
         writer.bullet(&format!("{name}: {when}."));
     }

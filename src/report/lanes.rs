@@ -2,7 +2,6 @@
 
 use jiff::ZonedDateTime;
 
-use super::evening_text::named;
 use super::look::Look;
 use super::words::fullness;
 use super::wrap::display_width;
@@ -50,7 +49,7 @@ pub(super) fn lanes(writer: &mut Writer<'_>, evening: &Evening, look: &Look) {
     for page in fitting {
         let steps: Vec<&EveningStep> =
             evening.steps.iter().filter(|step| (step.page, step.copy) == (page.page, page.copy)).collect();
-        let title = shortened(&look.clean(&named(evening, page.page, page.copy, &page.title)));
+        let title = shortened(&look.clean(&evening.name_of(page.page, page.copy, &page.title)));
         writer.line(&line(&title, &lane(&steps, evening, &scale, signs)));
     }
     if let Some(air) = &evening.air {

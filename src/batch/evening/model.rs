@@ -225,3 +225,11 @@ pub struct Evening {
     /// The plans behind the coats.
     pub plans: Vec<EveningPlan>,
 }
+
+impl Evening {
+    /// What a sheet is called: the title of its page, with the copy if there are several.
+    pub fn name_of(&self, page: usize, copy: usize, title: &str) -> String {
+        let several = self.pages.iter().filter(|other| other.page == page).count() > 1;
+        if several { format!("{title}, copy {copy}") } else { title.to_owned() }
+    }
+}

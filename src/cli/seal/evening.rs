@@ -6,9 +6,9 @@ use jiff::{SignedDuration, Timestamp};
 
 use super::begin::{begin, copy_key, keepsake, page_key};
 use super::{NAME, SealArguments};
-use crate::batch::{Control, Effort, Evening, EveningPage};
+use crate::batch::{Evening, EveningPage};
 use crate::catalog::{Catalog, Sealer};
-use crate::cli::evening::{Loaded, scheduled};
+use crate::cli::evening::{Loaded, scheduled_quietly};
 use crate::cli::{Context, Exit, Failure, output};
 use crate::diagnostic::Problem;
 use crate::finding::Level;
@@ -23,14 +23,8 @@ pub(super) fn run(
     catalog: &Catalog,
     context: &Context,
 ) -> Result<Exit, Failure> {
-    if !arguments.sealer.sealer.is_empty() || arguments.page.start.is_some() {
-        let message = "an evening names its sealers and its start in its file";
-        return Err(Failure::usage("evening-says", message, "leave out `--sealer` and `--start`"));
-    }
-    let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
-    let control = Control { threads, stop: &|| false, progress: &|_, _| {} };
-    let mask = arguments.mask.kind();
-    let (evening, loaded) = scheduled(path, &arguments.page, mask, Effort::Normal, &control, catalog, context, NAME)?;
+    let (evening, loaded) =
+        scheduled_quietly(path, &arguments.page, &arguments.sealer, &arguments.mask, catalog, context, NAME)?;
     if evening.verdict == Level::Hold && speed.is_none() {
         return on_hold(&evening, context);
     }
@@ -79,7 +73,7 @@ fn spec(
         let print = identity([loaded.text_of(place)]);
         let mut spec = PageSpec::of(&entry.plan, sealer, &key, &print, &series, now, speed.is_some())
             .map_err(|_| nothing_to_spray(page))?;
-        spec.title = several(evening, page);
+        spec.title = evening.name_of(page.page, page.copy, &page.title);
         spec.keepsake = keepsake(&entry.plan, arguments);
         let starts: Vec<Timestamp> = evening
             .steps
@@ -119,12 +113,6 @@ fn sealer_of<'a>(loaded: &'a Loaded, place: usize, id: &str, catalog: &'a Catalo
     let own = loaded.pages[place].sealer.as_ref();
     own.or_else(|| catalog.sealers.get(id))
         .ok_or_else(|| Failure::Other(anyhow::anyhow!("the plan names a sealer that is not in the catalog")))
-}
-
-/// The title, with the copy if there are several.
-fn several(evening: &Evening, page: &EveningPage) -> String {
-    let copies = evening.pages.iter().filter(|other| other.page == page.page).count();
-    if copies > 1 { format!("{}, copy {}", page.title, page.copy) } else { page.title.clone() }
 }
 
 fn nothing_to_spray(page: &EveningPage) -> Failure {

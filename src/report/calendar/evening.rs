@@ -10,7 +10,7 @@ use crate::diagnostic::Problem;
 use crate::finding::Level;
 use crate::plan::CoatKind;
 use crate::quantity::minutes_in_words;
-use crate::report::evening_text::{clock, named};
+use crate::report::evening_text::clock;
 use crate::report::look::Look;
 use crate::report::words::{seconds, sentence};
 
@@ -37,7 +37,7 @@ pub fn evening_ics(evening: &Evening, look: &Look) -> Result<String, Box<Problem
     }
     for page in &evening.pages {
         let Some(at) = page.handle_at.as_ref().and_then(|at| at.parse::<Timestamp>().ok()) else { continue };
-        let title = named(evening, page.page, page.copy, &page.title);
+        let title = evening.name_of(page.page, page.copy, &page.title);
         let event = allowed_event(&title, "handle", at, "It may be handled and leaves the rack");
         events.push(Event { step: format!("handle-{}-{}", page.page, page.copy), ..event });
     }
@@ -64,7 +64,7 @@ fn coat(evening: &Evening, step: &EveningStep, first: bool, look: &Look) -> Opti
         CoatKind::Mist => "mist",
         CoatKind::Build => "build",
     };
-    let title = named(evening, step.page, step.copy, &step.title);
+    let title = evening.name_of(step.page, step.copy, &step.title);
     let mut details = vec![format!("{} from {}.", seconds(step.spray_s), step.sealer_name)];
     if step.change_can {
         details.insert(0, format!("Change to {} before.", step.sealer_name));
