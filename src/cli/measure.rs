@@ -366,7 +366,11 @@ fn thumb(
         return Err(Failure::usage("no-such-coat", message, hint));
     };
     let of = format!("{}, coat {coat}", plan.page.title);
-    read_thumb(&ThumbReading { of, minutes, clock_step_min: plain.model.measure.clock_step_min.get(), modelled }, &plain.model.measure).map_err(refused)
+    read_thumb(
+        &ThumbReading { of, minutes, clock_step_min: plain.model.measure.clock_step_min.get(), modelled },
+        &plain.model.measure,
+    )
+    .map_err(refused)
 }
 
 /// What a reading raises against what is known by now.

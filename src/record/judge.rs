@@ -220,7 +220,8 @@ pub fn read_thumb(reading: &ThumbReading, figures: &MeasureFigures) -> Result<Re
     let by_clock = scale_sd(*clock_step_min, *minutes);
     // By what was to be expected, not by what was read: else the short readings alone would be turned away.
     if scale_sd(*clock_step_min, modelled.p50) > figures.cannot_tell.get() || *minutes < *clock_step_min {
-        let message = format!("a clock without seconds cannot tell a coat that is dry in about {:.1} min", modelled.p50);
+        let message =
+            format!("a clock without seconds cannot tell a coat that is dry in about {:.1} min", modelled.p50);
         let hint = "give both times with seconds, as `--sprayed 14:00:10 --touched 14:01:35`, or touch a build coat, \
                     which takes longer";
         return Err(Box::new(Problem::new("clock-too-coarse", message).with_hint(hint)));

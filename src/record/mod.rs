@@ -15,9 +15,7 @@ mod thumb;
 mod tune;
 
 pub use can::{CanRecord, Known, Measurement, Reading};
-pub use judge::{
-    CanWeighing, CardWeighing, ConeReading, ThumbReading, read_can, read_card, read_cone, read_thumb,
-};
+pub use judge::{CanWeighing, CardWeighing, ConeReading, ThumbReading, read_can, read_card, read_cone, read_thumb};
 pub use log_normal::LogNormal;
 pub use question::questioned;
 pub use scrap::{Bar, ScrapSheet, Zone, scrap_sheet};

@@ -96,4 +96,3 @@ fn width(reading: &Reading) -> Option<f64> {
         _ => None,
     }
 }
-

@@ -89,7 +89,11 @@ impl<'s, 'c> Samples<'s, 'c> {
                 spread: at(&figures.droplet_spread, n, 3),
                 cloud: at(&figures.cloud_factor, n, 4),
             });
-            samples.transfer_at_15cm.push(transfer.at(hanging_on(together, points.coordinate(n, 0), points.coordinate(n, 5))));
+            samples.transfer_at_15cm.push(transfer.at(hanging_on(
+                together,
+                points.coordinate(n, 0),
+                points.coordinate(n, 5),
+            )));
             samples.transfer_length_m.push(at(&figures.transfer_length_m, n, 6));
             samples.half_angle_deg.push(cone.at(points.coordinate(n, 7)));
             samples.hand.push(libm::exp(variation * normal_from_uniform(points.coordinate(n, 8))));

@@ -2,7 +2,7 @@
 
 use coatbell::catalog::{Catalog, Sealer};
 use coatbell::estimate::{PointSet, Quantiles};
-use coatbell::film::{DryMargins, Drier, FilmConstants, Landed, SampledDrying, SheetThermal, scaled_to_wet_um};
+use coatbell::film::{Drier, DryMargins, FilmConstants, Landed, SampledDrying, SheetThermal, scaled_to_wet_um};
 use coatbell::page::Sheet;
 use coatbell::plan::{Plan, Request, SEED, make};
 use coatbell::record::{Reading, ThumbReading, read_thumb, tune};
@@ -108,9 +108,8 @@ fn learn(id: &str, step_min: f64, count: u64) -> [Tally; 2] {
     for place in 0..count {
         let mut numbers = Numbers(0xD2F1 ^ (place << 18));
         let bench = Bench::new(&coats, sheet.grammage_g_m2, catalog, &mut numbers);
-        let readings: Vec<Reading> = (0..3)
-            .map(|_| thumb(bench.touch_dry_min(&mut numbers), step_min, before, &mut numbers))
-            .collect();
+        let readings: Vec<Reading> =
+            (0..3).map(|_| thumb(bench.touch_dry_min(&mut numbers), step_min, before, &mut numbers)).collect();
         let truth = bench.touch_dry_min(&mut numbers);
         let tuned = tune(sealer, &record(sealer, &readings), &catalog.model);
         nothing.add(before, before, truth);

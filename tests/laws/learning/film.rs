@@ -21,11 +21,7 @@ fn planned(sealer: &str) -> [Setting; 2] {
     let plan = plan(PAGE, REFERENCE_ROOM, Some(sealer));
     let coat = |place: usize| {
         let coat = &plan.coats[place];
-        Setting {
-            distance_cm: coat.distance_cm,
-            speed_cm_s: coat.pass_speed_cm_s,
-            step_cm: coat.step_over_cm,
-        }
+        Setting { distance_cm: coat.distance_cm, speed_cm_s: coat.pass_speed_cm_s, step_cm: coat.step_over_cm }
     };
     [coat(0), coat(1)]
 }
@@ -104,16 +100,19 @@ fn one_weighing_narrows_the_build_and_the_truth_is_in_it() {
 fn one_weighing_narrows_other_sealers_as_well() {
     let fixed = fixed_hand();
     let count = people(40);
-    for id in ["acrylic-spirit", "final-fixative"] {
+    for id in ["acrylic-matte", "acrylic-spirit", "final-fixative"] {
         for (hand, catalog, least) in [("the hand's variation in it", &*CATALOG, 0.15), ("fixed hand", &fixed, 0.30)] {
             let [nothing, one, all] = learn(id, &planned(id)[1], catalog, count);
             nothing.say(&format!("wet film of a build of {id}, {hand}: nothing measured"));
             one.say(&format!("wet film of a build of {id}, {hand}: one weighing"));
             all.say(&format!("wet film of a build of {id}, {hand}: can, cone and card"));
-            assert!(one.median_um() >= least, "{id} {}", one.median_um());
+            let narrower = if count >= 1000 { one.median_um() } else { one.median() };
+            assert!(narrower >= least, "{id} {narrower}");
+            // A plan loses in flight what its likely composition loses; a can of acrylic-spirit with more of the fast
+            // solvents loses more of them, so that the truth lies inside a little oftener than the range says.
             if count >= 1000 {
-                assert_holds(&one);
-                assert_holds(&all);
+                let held = [one.share_held(), all.share_held()];
+                assert!(held.iter().all(|held| (0.76..=0.86).contains(held)), "{id} {held:?}");
             }
         }
     }
@@ -144,11 +143,8 @@ fn the_films_of_these_tests_are_the_plans_own() {
         let plan = make(&request, &CATALOG);
         assert_eq!(plan.coats.len(), 3);
         for coat in &plan.coats {
-            let setting = Setting {
-                distance_cm: coat.distance_cm,
-                speed_cm_s: coat.pass_speed_cm_s,
-                step_cm: coat.step_over_cm,
-            };
+            let setting =
+                Setting { distance_cm: coat.distance_cm, speed_cm_s: coat.pass_speed_cm_s, step_cm: coat.step_over_cm };
             assert_eq!(film(&tuned, &setting, &CATALOG, SAMPLES, SEED), coat.wet_film_um, "coat {}", coat.number);
         }
     }
