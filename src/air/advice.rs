@@ -86,6 +86,7 @@ fn outside(run: &RunAir, rules: &AirRules) -> RunAir {
         airflow: Some(Airflow::Outdoors),
         air_changes_per_h: None,
         fan_m3_h: None,
+        fan_span: None,
         fan_sealed: false,
         window: None,
         wind_m_s: None,

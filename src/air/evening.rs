@@ -137,7 +137,7 @@ pub fn evening_air(run: &RunAir, catalog: &Catalog) -> EveningAir {
     let exposure = lines.exposure();
     let last = after_last(&lines);
     let mut findings = run.room.findings.clone();
-    findings.extend(judge::findings(&lines, &exposure, last, catalog));
+    findings.extend(judge::findings(&lines, &exposure, last.into(), catalog));
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.level));
     EveningAir {
         fullness_peak,

@@ -1,6 +1,6 @@
 //! How full the limits get: peaks, means and sums at the face and in the room.
 
-use super::inventory::{Airborne, Inventory, Kind};
+use super::inventory::{Airborne, CoatSources, Inventory, Kind};
 use super::release::Sources;
 use super::review::RunAir;
 use super::timeline::Timeline;
@@ -13,6 +13,9 @@ const MINUTE_S: f64 = 60.0;
 const SHORT_TERM_S: f64 = 900.0;
 /// The window of an 8-hour limit, s.
 const EIGHT_HOURS_S: f64 = 28_800.0;
+
+/// How far a bound is mistrusted for rounding.
+const ROUNDING: f64 = 1e-9;
 
 /// What the limits compare with, for the low end of the air flow.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,6 +46,8 @@ pub(super) struct Lines<'a> {
     pub(super) rules: &'a AirRules,
     pub(super) zones: Zones,
     pub(super) inventory: Inventory,
+    /// What each coat releases.
+    pub(super) coats: Vec<CoatSources>,
     /// Fullness of the 8-hour limits.
     pub(super) full: Timeline,
     /// The same of what the mask holds.
@@ -58,12 +63,20 @@ impl<'a> Lines<'a> {
         let rules = &catalog.rules.air;
         let zones = run.room.zones(rules);
         let inventory = Inventory::of(run, catalog);
-        let line = |weight: fn(&Airborne) -> f64| Timeline::new(zones, &inventory.sources(&run.coats, weight));
+        let coats: Vec<CoatSources> = run.coats.iter().map(|coat| inventory.coat(coat)).collect();
+        let line = |pick: fn(&CoatSources) -> &Sources| {
+            let mut all = Sources::default();
+            for coat in &coats {
+                all.extend(pick(coat));
+            }
+            Timeline::new(zones, &all)
+        };
         Self {
-            full: line(Airborne::eight_hour),
-            held: line(Airborne::held_eight_hour),
-            unheld: line(Airborne::unheld_eight_hour),
-            explosive: line(Airborne::explosive),
+            full: line(|coat| &coat.full),
+            held: line(|coat| &coat.held),
+            unheld: line(|coat| &coat.unheld),
+            explosive: line(|coat| &coat.explosive),
+            coats,
             run,
             rules,
             zones,
@@ -110,11 +123,53 @@ impl<'a> Lines<'a> {
         }
     }
 
+    /// The same, exact only where it decides: a figure that cannot reach the least threshold it is held against is given
+    /// as what it cannot be above. Its level is that of [`Self::exposure`], and it costs a fraction.
+    pub(super) fn deciding_exposure(&self) -> Exposure {
+        let (rules, horizon) = (self.rules, self.horizon_s());
+        let factor = self.run.mask().protection_factor();
+        let exact_from = |threshold: f64, at_most: f64, exact: &dyn Fn() -> f64| {
+            if at_most * (1.0 + ROUNDING) < threshold { at_most } else { exact() }
+        };
+        let near = |line: &Timeline| line.mean_at_most(Place::NearField, SHORT_TERM_S);
+        let care = rules.index_care.get();
+        let index_15min = exact_from(care, near(&self.full), &|| self.short_mean(&self.full));
+        // No short-term limit of the catalog is below the limit over 8 hours, but one of a user's might be.
+        let steepest = self.inventory.items.iter().map(Airborne::short_over_long).fold(0.0, f64::max);
+        let short = || self.line(&self.inventory.sources(&self.run.coats, Airborne::short_term));
+        // What a mask holds and what it does not are parts of the whole.
+        let part = |line: &Timeline| near(line).min(index_15min);
+        let mist = self.line(&self.inventory.sources(&self.run.coats, Airborne::mist));
+        Exposure {
+            index_15min,
+            index_short_term: exact_from(care, steepest * index_15min, &|| self.short_mean(&short())),
+            index_8h: exact_from(care, self.full.mean_at_most(Place::Room, EIGHT_HOURS_S), &|| {
+                self.long_mean(&self.full)
+            }),
+            index_unmasked_only: exact_from(care, part(&self.unheld), &|| self.short_mean(&self.unheld)),
+            index_masked: exact_from(rules.masked_hold.get(), part(&self.held) / factor, &|| {
+                self.short_mean(&self.held) / factor
+            }),
+            near_explosive: self.explosive.peak(Place::NearField, horizon),
+            room_explosive: self.explosive.peak(Place::Room, horizon),
+            acute: self.acute(horizon),
+            mist_mg_m3: exact_from(rules.mist_mg_m3.get(), mist.mean_at_most(Place::NearField, EIGHT_HOURS_S), &|| {
+                mist.highest_mean(Place::NearField, EIGHT_HOURS_S, horizon)
+            }),
+        }
+    }
+
     /// Substances too strong for even a minute.
     fn acute(&self, horizon: f64) -> Vec<(String, f64, f64)> {
         let mut found = Vec::new();
+        let fullest = self.full.peak(Place::NearField, horizon);
         for (place, item) in self.inventory.items.iter().enumerate() {
             let Some(threshold) = item.acute_ppm.filter(|_| item.kind != Kind::Water) else { continue };
+            // What fills the limits is a sum: no part of it is above the whole.
+            let most = item.limits.as_ref().map_or(f64::INFINITY, |limits| fullest * limits.eight_hour_ppm);
+            if most * (1.0 + ROUNDING) < threshold {
+                continue;
+            }
             let line = self.line(&self.inventory.ppm_sources(&self.run.coats, place));
             // A minute's mean is never above the highest moment, which is quicker to find.
             if line.peak(Place::NearField, horizon) < threshold {

@@ -52,6 +52,11 @@ impl Airborne {
         self.limits.as_ref().map_or(0.0, |limits| self.ppm_per_g_m3 / limits.short_term_ppm)
     }
 
+    /// How much more of its short-term limit than of its 8-hour limit a concentration fills; 0 without limits.
+    pub(super) fn short_over_long(&self) -> f64 {
+        self.limits.as_ref().map_or(0.0, |limits| limits.eight_hour_ppm / limits.short_term_ppm)
+    }
+
     /// Share of the explosive limit per g/m³; the shares of a mixture add up (Le Chatelier).
     pub(super) fn explosive(&self) -> f64 {
         self.lel_vol_pct.map_or(0.0, |limit| self.ppm_per_g_m3 / 1e4 / limit)
@@ -116,7 +121,7 @@ impl Inventory {
     }
 
     /// The releases of one coat in one currency.
-    pub(super) fn coat_sources(&self, coat: &CoatAir, weight: impl Fn(&Airborne) -> f64) -> Sources {
+    fn coat_sources(&self, coat: &CoatAir, weight: impl Fn(&Airborne) -> f64) -> Sources {
         let mut sources = Sources::default();
         for release in &coat.releases {
             if let Some(place) = self.places.get(&release.component) {
@@ -124,6 +129,16 @@ impl Inventory {
             }
         }
         sources
+    }
+
+    /// The releases of one coat in the currencies that the times after it need.
+    pub(super) fn coat(&self, coat: &CoatAir) -> CoatSources {
+        CoatSources {
+            full: self.coat_sources(coat, Airborne::eight_hour),
+            held: self.coat_sources(coat, Airborne::held_eight_hour),
+            unheld: self.coat_sources(coat, Airborne::unheld_eight_hour),
+            explosive: self.coat_sources(coat, Airborne::explosive),
+        }
     }
 
     /// The releases of all coats in one currency.
@@ -145,6 +160,18 @@ impl Inventory {
         }
         sources
     }
+}
+
+/// The releases of a coat as fullness of limits.
+pub(super) struct CoatSources {
+    /// Of the 8-hour limits.
+    pub(super) full: Sources,
+    /// The same of what the mask holds.
+    pub(super) held: Sources,
+    /// The same of what it does not hold.
+    pub(super) unheld: Sources,
+    /// Of the explosive limit.
+    pub(super) explosive: Sources,
 }
 
 fn airborne(component: &Component, run: &RunAir, catalog: &Catalog, rules: &AirRules) -> Airborne {

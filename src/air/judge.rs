@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::exposure::{Exposure, Lines};
 use super::inventory::Kind;
 use super::review::{Hardener, RunAir};
-use super::times::ThreeTimes;
+use super::times::Clears;
 use crate::catalog::{AirRules, Catalog, Component, Figure, HazardFlag, Part};
 use crate::estimate::Basis;
 use crate::finding::{Finding, Level};
@@ -30,7 +30,7 @@ const ISOCYANATES: [&str; 10] = [
 const MORE_AIR: &str = "More outside air, thinner coats with longer pauses, or spray outdoors";
 
 /// All findings on the air of a run, without those of the room itself.
-pub(super) fn findings(lines: &Lines<'_>, exposure: &Exposure, last: ThreeTimes, catalog: &Catalog) -> Vec<Finding> {
+pub(super) fn findings(lines: &Lines<'_>, exposure: &Exposure, clears: Clears, catalog: &Catalog) -> Vec<Finding> {
     let mut findings = Vec::new();
     fire(&mut findings, lines, exposure);
     fullness(&mut findings, lines.rules, exposure);
@@ -39,7 +39,7 @@ pub(super) fn findings(lines: &Lines<'_>, exposure: &Exposure, last: ThreeTimes,
     shares(&mut findings, lines.run, lines.rules, catalog);
     unlisted(&mut findings, lines);
     mist(&mut findings, lines.rules, exposure);
-    not_today(&mut findings, lines.rules, last);
+    not_today(&mut findings, lines.rules, clears);
     findings
 }
 
@@ -290,12 +290,12 @@ fn mist(findings: &mut Vec<Finding>, rules: &AirRules, exposure: &Exposure) {
 }
 
 /// Times beyond a day.
-fn not_today(findings: &mut Vec<Finding>, rules: &AirRules, last: ThreeTimes) {
-    let text = if last.return_masked_min.is_none() {
+fn not_today(findings: &mut Vec<Finding>, rules: &AirRules, clears: Clears) {
+    let text = if !clears.masked {
         "The air stays too strong even for someone with a mask for more than a day"
-    } else if last.clear_unmasked_min.is_none() {
+    } else if !clears.unmasked {
         "The air at the bench is not safe without a mask for more than a day"
-    } else if last.clear_others_min.is_none() {
+    } else if !clears.others {
         "The room is not safe for children, pregnant people, the ill or pets for more than a day"
     } else {
         return;

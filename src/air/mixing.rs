@@ -53,7 +53,7 @@ impl ConstantSource {
             Zones::near_and_far(self.near_m3, self.far_m3, self.exchange_m3_min / 60.0, self.flow_m3_min / 60.0);
         let rate = self.release_mg_min / 60.0;
         let step = Step { from_s: 0.0, to_s: time_min * 60.0 + 1.0, rate };
-        Timeline::new(zones, &Sources { steps: vec![step], tails: Vec::new() }).at(place, time_min * 60.0)
+        Timeline::new(zones, &Sources::from_parts(vec![step], Vec::new())).at(place, time_min * 60.0)
     }
 }
 

@@ -98,12 +98,15 @@ pub struct Tail {
 pub struct Sources {
     pub(super) steps: Vec<Step>,
     pub(super) tails: Vec<Tail>,
+    /// Where the stretches of each shape begin among the steps, and how many they are: the components of a film leave it
+    /// over the same stretches, and are one release in a common currency.
+    runs: Vec<(usize, usize)>,
 }
 
 impl Sources {
     /// Sources from stretches and tails in absolute time.
     pub fn from_parts(steps: Vec<Step>, tails: Vec<Tail>) -> Self {
-        Self { steps, tails }
+        Self { steps, tails, runs: Vec::new() }
     }
 
     /// Adds a release, each gram counted as `weight`. Nothing is added for a mass or weight of zero.
@@ -116,25 +119,47 @@ impl Sources {
         match &release.shape {
             Shape::Steady { duration_s } => {
                 let duration = duration_s.max(1.0);
-                self.steps.push(Step { from_s: start, to_s: start + duration, rate: amount / duration });
+                self.add_steps(&[Step { from_s: start, to_s: start + duration, rate: amount / duration }]);
             }
             Shape::Decaying { rate_per_s } if *rate_per_s > 0.0 => {
                 self.tails.push(Tail { from_s: start, rate: amount * rate_per_s, decay_per_s: *rate_per_s });
             }
             Shape::Decaying { .. } => {}
             Shape::Curve(pieces) => {
-                let kept = || pieces.iter().filter(|piece| piece.to_s > piece.from_s && piece.part > 0.0);
+                let kept = || pieces.iter().filter(|piece| piece.to_s > piece.from_s && piece.part >= 0.0);
                 let whole: f64 = kept().map(|piece| piece.part).sum();
                 if whole <= 0.0 {
                     // A curve without a stretch still has its mass: it comes all at once.
-                    self.steps.push(Step { from_s: start, to_s: start + 1.0, rate: amount });
+                    self.add_steps(&[Step { from_s: start, to_s: start + 1.0, rate: amount }]);
+                    return;
                 }
-                self.steps.extend(kept().map(|piece| Step {
-                    from_s: start + piece.from_s,
-                    to_s: start + piece.to_s,
-                    rate: amount * piece.part / whole / (piece.to_s - piece.from_s),
-                }));
+                let steps: Vec<Step> = kept()
+                    .map(|piece| Step {
+                        from_s: start + piece.from_s,
+                        to_s: start + piece.to_s,
+                        rate: amount * piece.part / whole / (piece.to_s - piece.from_s),
+                    })
+                    .collect();
+                self.add_steps(&steps);
             }
+        }
+    }
+
+    /// Adds stretches, on top of others over the same times where there are such.
+    fn add_steps(&mut self, steps: &[Step]) {
+        let same =
+            |of: &[Step]| of.iter().zip(steps).all(|(one, two)| one.from_s == two.from_s && one.to_s == two.to_s);
+        let found = self
+            .runs
+            .iter()
+            .find(|(begins, count)| *count == steps.len() && same(&self.steps[*begins..begins + count]));
+        if let Some(&(begins, count)) = found {
+            for (one, two) in self.steps[begins..begins + count].iter_mut().zip(steps) {
+                one.rate += two.rate;
+            }
+        } else {
+            self.runs.push((self.steps.len(), steps.len()));
+            self.steps.extend_from_slice(steps);
         }
     }
 
@@ -156,7 +181,7 @@ impl Sources {
                 Tail { from_s: tail.from_s.max(moment_s), rate, ..*tail }
             })
             .collect();
-        Self { steps, tails }
+        Self::from_parts(steps, tails)
     }
 
     /// Adds everything of another.

@@ -7,7 +7,7 @@ use super::judge;
 use super::mask::{RespiratorKind, cartridge_life_h, max_use_concentration_ppm};
 use super::model::{AirReview, Respirator, SeriesPoint, SolventAir, Ventilation};
 use super::release::CoatAir;
-use super::times::{ThreeTimes, after_last, purge_min, three_times};
+use super::times::{ThreeTimes, after_last, clears, purge_min, three_times};
 use super::ventilation::RoomAir;
 use super::zone::Place;
 use crate::catalog::{Catalog, Component, Composition, Part};
@@ -115,7 +115,7 @@ fn assess_lines(lines: &Lines<'_>, catalog: &Catalog) -> Assessment {
     let after_coats = three_times(lines);
     let last = after_coats.last().copied().unwrap_or(ThreeTimes::AT_ONCE);
     let mut findings = lines.run.room.findings.clone();
-    findings.extend(judge::findings(lines, &exposure, last, catalog));
+    findings.extend(judge::findings(lines, &exposure, last.into(), catalog));
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.level));
     let verdict = verdict(&findings);
     Assessment { exposure, after_coats, findings, verdict }
@@ -161,14 +161,11 @@ pub fn times_after_last(run: &RunAir, catalog: &Catalog) -> ThreeTimes {
     after_last(&Lines::of(run, catalog))
 }
 
-/// The level of a run's air alone, without advice, times at the end included.
+/// The level of a run's air alone, as [`assess`] finds it.
 pub(super) fn level(run: &RunAir, catalog: &Catalog) -> Level {
     let lines = Lines::of(run, catalog);
-    let exposure = lines.exposure();
-    let last = after_last(&lines);
-    let mut findings = run.room.findings.clone();
-    findings.extend(judge::findings(&lines, &exposure, last, catalog));
-    verdict(&findings)
+    let findings = judge::findings(&lines, &lines.deciding_exposure(), clears(&lines), catalog);
+    verdict(&findings).max(verdict(&run.room.findings))
 }
 
 fn solvents(lines: &Lines<'_>) -> Vec<SolventAir> {
@@ -263,4 +260,80 @@ fn series(lines: &Lines<'_>, last: ThreeTimes) -> Vec<SeriesPoint> {
             lel_pct: lines.explosive.at(Place::NearField, t) * 100.0,
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::release::{CurvePiece, Release, Shape};
+    use super::*;
+    use crate::input::read_room;
+    use proptest::prelude::*;
+
+    fn shape() -> impl Strategy<Value = Shape> {
+        prop_oneof![
+            (1.0..120.0_f64).prop_map(|duration_s| Shape::Steady { duration_s }),
+            (1e-4..1e-1_f64).prop_map(|rate_per_s| Shape::Decaying { rate_per_s }),
+            prop::collection::vec((0.1..600.0_f64, 0.0..1.0_f64), 1..12).prop_map(|pieces| {
+                let mut from_s = 0.0;
+                let piece = |(long, part)| {
+                    let piece = CurvePiece { from_s, to_s: from_s + long, part };
+                    from_s += long;
+                    piece
+                };
+                Shape::Curve(pieces.into_iter().map(piece).collect())
+            }),
+        ]
+    }
+
+    fn coats() -> impl Strategy<Value = Vec<CoatAir>> {
+        let part = prop_oneof![
+            Just(Component::Substance("acetone".into())),
+            Just(Component::Substance("toluene".into())),
+            Just(Component::Substance("propane".into())),
+            Just(Component::Substance("n-butyl-acetate".into())),
+            Just(Component::Solid(crate::catalog::SolidKind::Resin)),
+            Just(Component::Undeclared),
+        ];
+        // Masses over five powers of ten, so that every threshold is near for some.
+        let release = (part, -3.0..2.0_f64, shape());
+        let coat = (prop::collection::vec(release, 1..6), 60.0..7200.0_f64);
+        prop::collection::vec(coat, 1..5).prop_map(|coats| {
+            let mut start_s = 0.0;
+            let coat = |(releases, gap_s): (Vec<(Component, f64, Shape)>, f64)| {
+                let at_s = start_s;
+                start_s += gap_s;
+                let release =
+                    |(component, power, shape)| Release { component, mass_g: libm::exp10(power), start_s: at_s, shape };
+                CoatAir { start_s: at_s, end_s: at_s + 20.0, releases: releases.into_iter().map(release).collect() }
+            };
+            coats.into_iter().map(coat).collect()
+        })
+    }
+
+    fn room() -> impl Strategy<Value = String> {
+        prop_oneof![
+            (1.0..60.0_f64, 0.05..30.0_f64).prop_map(|(volume, changes)| {
+                format!("volume = \"{volume:.3} m3\"\nair_changes = \"{changes:.3} /h\"")
+            }),
+            (0.0..4.0_f64).prop_map(|wind| format!("airflow = \"outdoors\"\nwind = \"{wind:.2} m/s\"")),
+        ]
+    }
+
+    proptest! {
+        #[test]
+        fn the_quick_level_is_that_of_the_whole_judgement(coats in coats(), room in room(), supplied in any::<bool>()) {
+            let catalog = Catalog::builtin();
+            let input = read_room(&crate::diagnostic::SourceText::new("room.toml", &room)).expect("a room");
+            let run = RunAir {
+                room: RoomAir::of(Some(&input), &catalog.rules.air),
+                coats,
+                shares: Vec::new(),
+                respirator: supplied.then_some(RespiratorKind::SarContFull),
+                hardener: Hardener::None,
+                ignition: false,
+                relative_humidity: None,
+            };
+            prop_assert_eq!(level(&run, &catalog), assess(&run, &catalog).verdict);
+        }
+    }
 }

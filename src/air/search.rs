@@ -5,9 +5,14 @@ use super::zone::Place;
 
 /// Bisections: enough for a double.
 const HALVINGS: usize = 60;
+/// How closely a crossing is found, s.
+const CROSSING_S: f64 = 1e-7;
+/// How closely the turn of a running mean is found, s. A mean is flat where it turns: a thousandth of a second aside
+/// changes it by less than a part in 10⁹.
+const TURN_S: f64 = 1e-3;
 
 /// The point where a predicate that holds at `inside` and not at `outside` stops to hold, on the outer side.
-fn edge(mut inside: f64, mut outside: f64, holds: impl Fn(f64) -> bool) -> f64 {
+fn edge(mut inside: f64, mut outside: f64, close_s: f64, holds: impl Fn(f64) -> bool) -> f64 {
     for _ in 0..HALVINGS {
         let middle = f64::midpoint(inside, outside);
         if holds(middle) {
@@ -15,18 +20,21 @@ fn edge(mut inside: f64, mut outside: f64, holds: impl Fn(f64) -> bool) -> f64 {
         } else {
             outside = middle;
         }
-        if (outside - inside).abs() <= 1e-7 {
+        if (outside - inside).abs() <= close_s {
             break;
         }
     }
     outside
 }
 
+/// A stretch between two changes of the release: which one it is, and where it begins and ends.
+type Stretch = (usize, f64, f64);
+
 impl Timeline {
     /// Moments that cut a stretch between two changes into pieces on which the concentration only rises or falls.
-    fn turns(&self, place: Place, from_s: f64, to_s: f64) -> Vec<f64> {
-        if !self.has_tails(from_s) {
-            return self.turning_point(place, from_s, to_s).into_iter().collect();
+    fn turns(&self, place: Place, (stretch, from_s, to_s): Stretch) -> Vec<f64> {
+        if !self.has_tails(stretch) {
+            return self.turning_point(place, stretch, from_s, to_s).into_iter().collect();
         }
         // Fine near the beginning of the stretch, where fast modes act, and coarse later.
         let mut grid = vec![from_s];
@@ -36,21 +44,25 @@ impl Timeline {
             width *= 1.15;
         }
         grid.push(to_s);
-        let rises = |t: f64| self.slope(place, t) > 0.0;
+        let rises = |t: f64| self.slope_in(place, stretch, t) > 0.0;
         grid.windows(2)
             .filter(|pair| rises(pair[0]) != rises(pair[1]))
             .map(|pair| {
                 let up = rises(pair[0]);
-                edge(pair[0], pair[1], |t| rises(t) == up)
+                edge(pair[0], pair[1], CROSSING_S, |t| rises(t) == up)
             })
             .collect()
     }
 
-    /// Stretches between changes, from a moment to a horizon.
-    fn stretches(&self, from_s: f64, horizon_s: f64) -> Vec<(f64, f64)> {
-        let inner = self.changes().filter(|change| *change > from_s && *change < horizon_s);
-        let cuts: Vec<f64> = std::iter::once(from_s).chain(inner).chain(std::iter::once(horizon_s)).collect();
-        cuts.windows(2).map(|pair| (pair[0], pair[1])).filter(|(a, b)| b > a).collect()
+    /// Stretches between changes, from a moment on to a horizon; none of them before the beginning.
+    fn stretches(&self, from_s: f64, horizon_s: f64) -> Vec<Stretch> {
+        let ends = self.changes().skip(1).chain(std::iter::once(f64::INFINITY));
+        self.changes()
+            .zip(ends)
+            .enumerate()
+            .map(|(stretch, (from, to))| (stretch, from.max(from_s), to.min(horizon_s)))
+            .filter(|(_, from, to)| to > from)
+            .collect()
     }
 
     /// The highest concentration up to a horizon.
@@ -58,8 +70,11 @@ impl Timeline {
         let begins = self.begins_s();
         self.stretches(begins, horizon_s.max(begins))
             .into_iter()
-            .flat_map(|(from, to)| self.turns(place, from, to).into_iter().chain(std::iter::once(to)))
-            .map(|t| self.at(place, t))
+            .map(|whole| {
+                let (stretch, from, to) = whole;
+                let inside = self.turns(place, whole).into_iter().chain([from, to]);
+                inside.map(|t| self.at_in(place, Some(stretch), t)).fold(0.0, f64::max)
+            })
             .fold(self.at(place, begins), f64::max)
     }
 
@@ -67,7 +82,8 @@ impl Timeline {
     ///
     /// The mean turns where C(t) = C(t − window). Changes of the release at t or at t − window bound stretches on which
     /// that difference is again two exponentials; each is cut further so that no turn hides in it, and the turn is
-    /// bisected.
+    /// bisected. Both ends of the window are followed from stretch to stretch, and the mean itself is computed only
+    /// where it turns down, and at the horizon.
     pub fn highest_mean(&self, place: Place, window_s: f64, horizon_s: f64) -> f64 {
         let begins = self.begins_s();
         let horizon = horizon_s.max(begins + window_s);
@@ -79,45 +95,66 @@ impl Timeline {
             .collect();
         cuts.sort_unstable_by(f64::total_cmp);
         cuts.dedup();
-        let grows = |t: f64| self.at(place, t) > self.at(place, t - window_s);
+        let gain = |front, back, t| self.at_in(place, front, t) - self.at_in(place, back, t - window_s);
+        // What the window gains at its front over what it loses at its back; at a cut one of them is at a change, where
+        // the state is known.
+        let gains: Vec<(Option<usize>, Option<usize>, f64)> = cuts
+            .iter()
+            .scan((None, None), |(front, back), cut| {
+                *front = self.stretch_from(*front, *cut);
+                *back = self.stretch_with_delay(*back, *cut, window_s);
+                Some((*front, *back, gain(*front, *back, *cut)))
+            })
+            .collect();
         let finest = window_s / 20.0;
         let mut highest = 0.0_f64;
-        for pair in cuts.windows(2) {
-            let (from, to) = (pair[0], pair[1]);
+        for (cut, ends) in cuts.windows(2).zip(gains.windows(2)) {
+            let (from, to) = (cut[0], cut[1]);
+            let (front, back, at_cut) = ends[0];
+            let grows = |t: f64| gain(front, back, t) > 0.0;
+            // Where nothing was and nothing is yet, a moment later tells which way it goes.
+            let mut growing = if at_cut == 0.0 { grows(from + 1e-6 * (to - from)) } else { at_cut > 0.0 };
             let mut width = finest;
             let mut left = from;
-            let mut growing = grows(left + 1e-6 * (to - left));
             while left < to {
-                let right = if left + width >= to { to } else { left + width };
-                let after = grows(right);
-                if growing && !after {
-                    let turn = edge(left, right, grows);
-                    highest = highest.max(self.mean(place, turn, window_s));
+                let ends_here = left + width >= to;
+                let right = if ends_here { to } else { left + width };
+                let grows_on = if ends_here { ends[1].2 > 0.0 } else { grows(right) };
+                if growing && !grows_on {
+                    highest = highest.max(self.mean(place, edge(left, right, TURN_S, grows), window_s));
                 }
-                growing = after;
+                growing = grows_on;
                 left = right;
                 // Fast modes act at the beginning of a stretch; later nothing turns quickly.
                 width *= 1.3;
             }
-            highest = highest.max(self.mean(place, to, window_s));
         }
-        highest
+        highest.max(self.mean(place, horizon, window_s))
+    }
+
+    /// The stretch of the moment that lies a delay before another, looked for from one known to be no later. Changes are
+    /// delayed as the cuts of [`Self::highest_mean`] are, so that rounding does not put a cut on the wrong side.
+    fn stretch_with_delay(&self, stretch: Option<usize>, t_s: f64, delay_s: f64) -> Option<usize> {
+        let known = stretch.map_or(0, |index| index + 1);
+        let passed = self.changes().skip(known).take_while(|change| change + delay_s <= t_s).count();
+        (known + passed).checked_sub(1)
     }
 
     /// How long after a moment the concentration comes down to a threshold for good, s: the last crossing counts, also
     /// where it rises again before. `None` if it is still at or above the threshold at the horizon.
     pub fn stays_below_after(&self, place: Place, threshold: f64, from_s: f64, horizon_s: f64) -> Option<f64> {
-        let below = |t: f64| self.at(place, t) < threshold;
-        if !below(horizon_s) {
+        if self.at(place, horizon_s) >= threshold {
             return None;
         }
-        for (from, to) in self.stretches(from_s, horizon_s).into_iter().rev() {
-            let mut points = self.turns(place, from, to);
+        for whole in self.stretches(from_s, horizon_s).into_iter().rev() {
+            let (stretch, from, to) = whole;
+            let reached = |t: f64| self.at_in(place, Some(stretch), t) >= threshold;
+            let mut points = self.turns(place, whole);
             points.insert(0, from);
             points.push(to);
             for pair in points.windows(2).rev() {
-                if !below(pair[0]) {
-                    return Some(edge(pair[0], pair[1], |t| !below(t)) - from_s);
+                if reached(pair[0]) {
+                    return Some(edge(pair[0], pair[1], CROSSING_S, reached) - from_s);
                 }
             }
         }
@@ -140,7 +177,7 @@ mod tests {
     fn peak_of_a_drying_film_in_one_room() {
         // C_p = (M/V)(n/k)^(−n/(n−k)) for a film drying with k in a room of n air changes (mass balance, closed form).
         let (n, k, volume) = (3.0 / 3600.0, 12.0 / 3600.0, 20.0);
-        let sources = Sources { steps: vec![], tails: vec![Tail { from_s: 0.0, rate: k, decay_per_s: k }] };
+        let sources = Sources::from_parts(vec![], vec![Tail { from_s: 0.0, rate: k, decay_per_s: k }]);
         let line = Timeline::new(Zones::well_mixed(volume, n * volume), &sources);
         let expected = libm::pow(n / k, -n / (n - k)) / volume;
         assert_relative_eq!(line.peak(Place::Room, 86_400.0), expected, max_relative = 1e-9);
@@ -150,7 +187,7 @@ mod tests {
     fn mean_of_a_pulse_is_highest_right_after_it() {
         // Pulse: mean over T is (M/(V n T))(1 − e^(−nT)); the pulse here lasts a second, so a little less.
         let (n, volume, window) = (4.0 / 3600.0, 20.0, 900.0);
-        let sources = Sources { steps: vec![pulse(0.0)], tails: vec![] };
+        let sources = Sources::from_parts(vec![pulse(0.0)], vec![]);
         let line = Timeline::new(Zones::well_mixed(volume, n * volume), &sources);
         let expected = -libm::expm1(-n * window) / (volume * n * window);
         assert_relative_eq!(line.highest_mean(Place::Room, window, 86_400.0), expected, max_relative = 1e-3);
@@ -158,7 +195,7 @@ mod tests {
 
     #[test]
     fn the_last_crossing_counts() {
-        let sources = Sources { steps: vec![pulse(0.0), pulse(4000.0)], tails: vec![] };
+        let sources = Sources::from_parts(vec![pulse(0.0), pulse(4000.0)], vec![]);
         let line = Timeline::new(Zones::well_mixed(10.0, 0.01), &sources);
         let wait = line.stays_below_after(Place::Room, 0.05, 10.0, 86_400.0).unwrap();
         assert!(wait > 3990.0);
@@ -168,14 +205,14 @@ mod tests {
 
     #[test]
     fn means_against_brute_force() {
-        let sources = Sources {
-            steps: vec![
+        let sources = Sources::from_parts(
+            vec![
                 Step { from_s: 0.0, to_s: 20.0, rate: 0.4 },
                 Step { from_s: 700.0, to_s: 720.0, rate: 0.3 },
                 Step { from_s: 720.0, to_s: 2400.0, rate: 0.002 },
             ],
-            tails: vec![Tail { from_s: 20.0, rate: 0.01, decay_per_s: 1.0 / 400.0 }],
-        };
+            vec![Tail { from_s: 20.0, rate: 0.01, decay_per_s: 1.0 / 400.0 }],
+        );
         let line = Timeline::new(Zones::around_bench(20.0, 0.004, 0.8, 3.6), &sources);
         for (place, window) in [(Place::NearField, 60.0), (Place::NearField, 900.0), (Place::Room, 28_800.0)] {
             let brute = (0..200_000).map(|n| line.mean(place, f64::from(n) * 0.25, window)).fold(0.0, f64::max);
@@ -189,10 +226,10 @@ mod tests {
 
     #[test]
     fn what_is_released_leaves_with_the_air() {
-        let sources = Sources {
-            steps: vec![pulse(0.0), Step { from_s: 30.0, to_s: 4000.0, rate: 0.001 }],
-            tails: vec![Tail { from_s: 5.0, rate: 0.02, decay_per_s: 1.0 / 300.0 }],
-        };
+        let sources = Sources::from_parts(
+            vec![pulse(0.0), Step { from_s: 30.0, to_s: 4000.0, rate: 0.001 }],
+            vec![Tail { from_s: 5.0, rate: 0.02, decay_per_s: 1.0 / 300.0 }],
+        );
         let zones = Zones::around_bench(12.0, 0.01, 0.8, 3.6);
         let line = Timeline::new(zones, &sources);
         let late = 400_000.0;
@@ -205,10 +242,10 @@ mod tests {
 
     #[test]
     fn series_agrees_with_single_moments() {
-        let sources = Sources {
-            steps: (0..20).map(|n| pulse(f64::from(n) * 301.3)).collect(),
-            tails: (0..20).map(|n| Tail { from_s: f64::from(n) * 301.3, rate: 0.01, decay_per_s: 0.003 }).collect(),
-        };
+        let sources = Sources::from_parts(
+            (0..20).map(|n| pulse(f64::from(n) * 301.3)).collect(),
+            (0..20).map(|n| Tail { from_s: f64::from(n) * 301.3, rate: 0.01, decay_per_s: 0.003 }).collect(),
+        );
         let line = Timeline::new(Zones::around_bench(30.0, 0.02, 0.8, 3.6), &sources);
         for (n, (near, room)) in line.series(-5.0, 1.0, 7000).into_iter().enumerate() {
             let t = n as f64 - 5.0;

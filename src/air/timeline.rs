@@ -133,6 +133,9 @@ impl Timeline {
     fn state_after(&self, index: usize, tau: f64) -> [f64; 2] {
         let knot = &self.knots[index];
         let mut state = knot.state;
+        if tau <= 0.0 {
+            return state;
+        }
         for (mode, value) in self.zones.modes.iter().zip(&mut state) {
             let lambda = mode.rate_per_s;
             *value = *value * libm::exp(-lambda * tau) + knot.rate * growth(lambda, tau);
@@ -169,6 +172,22 @@ impl Timeline {
         self.knots.iter().map(|knot| knot.at_s)
     }
 
+    /// The last change of the release at or before a moment, looked for from one known to be no later.
+    pub(super) fn stretch_from(&self, mut stretch: Option<usize>, t_s: f64) -> Option<usize> {
+        loop {
+            let next = stretch.map_or(0, |index| index + 1);
+            match self.knots.get(next) {
+                Some(knot) if knot.at_s <= t_s => stretch = Some(next),
+                _ => return stretch,
+            }
+        }
+    }
+
+    /// Concentration at a moment of a stretch; nothing before the first.
+    pub(super) fn at_in(&self, place: Place, stretch: Option<usize>, t_s: f64) -> f64 {
+        stretch.map_or(0.0, |index| self.mix(place, self.state_after(index, t_s - self.knots[index].at_s)))
+    }
+
     /// State of the two modes at a moment.
     pub(super) fn state_at(&self, t_s: f64) -> [f64; 2] {
         self.knot_before(t_s).map_or([0.0; 2], |index| self.state_after(index, t_s - self.knots[index].at_s))
@@ -183,6 +202,15 @@ impl Timeline {
     fn mix(&self, place: Place, state: [f64; 2]) -> f64 {
         let modes = &self.zones.modes;
         (modes[0].per_m3(place) * state[0] + modes[1].per_m3(place) * state[1]).max(0.0)
+    }
+
+    /// What a mean over a window can never be above, however it lies and as long as nothing more is released: everything
+    /// that ever goes into the air, with all the time it takes to leave.
+    pub(super) fn mean_at_most(&self, place: Place, window_s: f64) -> f64 {
+        let last = self.knots.len() - 1;
+        let to_come: f64 = self.tails(last).iter().zip(&self.decays).map(|(rate, decay)| rate / decay).sum();
+        let released = self.knots[last].released + to_come;
+        released * self.zones.stays_s_per_m3(place) / window_s
     }
 
     /// Released up to a moment.
@@ -211,35 +239,35 @@ impl Timeline {
         ((self.integral(place, ends_s) - self.integral(place, ends_s - window_s)) / window_s).max(0.0)
     }
 
-    /// How fast the concentration rises at a moment, per m³ and s.
-    pub(super) fn slope(&self, place: Place, t_s: f64) -> f64 {
-        let Some(index) = self.knot_before(t_s) else { return 0.0 };
-        let tau = t_s - self.knots[index].at_s;
-        let state = self.state_after(index, tau);
-        let tails = self.tails(index).iter().zip(&self.decays).map(|(rate, decay)| rate * libm::exp(-decay * tau));
-        let rate = self.knots[index].rate + tails.sum::<f64>();
+    /// How fast the concentration rises at a moment of a stretch, per m³ and s.
+    pub(super) fn slope_in(&self, place: Place, stretch: usize, t_s: f64) -> f64 {
+        let tau = t_s - self.knots[stretch].at_s;
+        let state = self.state_after(stretch, tau);
+        let tails = self.tails(stretch).iter().zip(&self.decays).map(|(rate, decay)| rate * libm::exp(-decay * tau));
+        let rate = self.knots[stretch].rate + tails.sum::<f64>();
         let modes = self.zones.modes.iter().zip(state);
         modes.map(|(mode, value)| mode.per_m3(place) * (rate - mode.rate_per_s * value)).sum()
     }
 
-    /// Whether exponential sources run after a moment, so that a stretch may turn more than once.
-    pub(super) fn has_tails(&self, t_s: f64) -> bool {
-        self.knot_before(t_s).is_some_and(|index| self.tails(index).iter().any(|rate| *rate > 0.0))
+    /// Whether exponential sources run in a stretch, so that it may turn more than once.
+    pub(super) fn has_tails(&self, stretch: usize) -> bool {
+        self.tails(stretch).iter().any(|rate| *rate > 0.0)
     }
 
-    /// Where the concentration turns within a stretch without exponential sources, if it does: the one zero of the
-    /// derivative of two exponentials, −λ₁A e^(−λ₁τ) − λ₂B e^(−λ₂τ).
-    pub(super) fn turning_point(&self, place: Place, from_s: f64, to_s: f64) -> Option<f64> {
-        let index = self.knot_before(from_s)?;
-        let state = self.state_after(index, from_s - self.knots[index].at_s);
-        let rate = self.knots[index].rate;
+    /// Where the concentration turns between two moments of a stretch without exponential sources, if it does: the one
+    /// zero of the derivative of two exponentials, −λ₁A e^(−λ₁τ) − λ₂B e^(−λ₂τ).
+    pub(super) fn turning_point(&self, place: Place, stretch: usize, from_s: f64, to_s: f64) -> Option<f64> {
+        let state = self.state_after(stretch, from_s - self.knots[stretch].at_s);
+        let rate = self.knots[stretch].rate;
         let [a, b] = [0, 1].map(|i| {
             let mode = &self.zones.modes[i];
             mode.per_m3(place) * (rate - mode.rate_per_s * state[i])
         });
         let gap = self.zones.modes[1].rate_per_s - self.zones.modes[0].rate_per_s;
         let ratio = -b / a;
-        let tau = if ratio > 0.0 && ratio.is_finite() { libm::log(ratio) / gap } else { return None };
+        // A turn after the beginning needs a ratio above one where the second mode is the faster, below one otherwise.
+        let turns = ratio > 0.0 && ratio.is_finite() && (ratio > 1.0) == (gap > 0.0);
+        let tau = if turns { libm::log(ratio) / gap } else { return None };
         (tau > 0.0 && tau < to_s - from_s).then_some(from_s + tau)
     }
 

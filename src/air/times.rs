@@ -1,7 +1,7 @@
 //! The three times after a coat: back with a mask, safe without one, safe for others.
 
 use super::exposure::Lines;
-use super::inventory::Airborne;
+use super::inventory::CoatSources;
 use super::mixing::purge_time_min;
 use super::release::Sources;
 use super::timeline::{Start, Timeline};
@@ -24,12 +24,41 @@ impl ThreeTimes {
         Self { return_masked_min: Some(0), clear_unmasked_min: Some(0), clear_others_min: Some(0) };
 }
 
-/// Releases of each coat in the currencies that the times need.
-struct CoatSources {
-    full: Sources,
-    held: Sources,
-    unheld: Sources,
-    explosive: Sources,
+/// Which of the times come within the longest wait.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Clears {
+    /// A masked person may return.
+    pub(super) masked: bool,
+    /// The bench becomes safe without a mask.
+    pub(super) unmasked: bool,
+    /// The room becomes safe for others.
+    pub(super) others: bool,
+}
+
+impl From<ThreeTimes> for Clears {
+    fn from(times: ThreeTimes) -> Self {
+        Self {
+            masked: times.return_masked_min.is_some(),
+            unmasked: times.clear_unmasked_min.is_some(),
+            others: times.clear_others_min.is_some(),
+        }
+    }
+}
+
+/// Whether the three times after the last coat come at all: by what still fills the air when the longest wait is over.
+pub(super) fn clears(lines: &Lines<'_>) -> Clears {
+    let rules = lines.rules;
+    let Some(coat) = lines.run.coats.last() else { return Clears::from(ThreeTimes::AT_ONCE) };
+    let horizon = coat.end_s + rules.longest_wait_h.get() * 3600.0;
+    let below = |line: &Timeline, place: Place, threshold: f64| line.at(place, horizon) < threshold;
+    let factor = lines.run.mask().protection_factor();
+    let near = Place::NearField;
+    let masked = below(&lines.held, near, rules.masked_hold.get() * factor)
+        && below(&lines.unheld, near, rules.index_care.get())
+        && below(&lines.explosive, near, rules.return_lel.get());
+    let unmasked = masked && below(&lines.full, near, rules.index_care.get());
+    let others = unmasked && below(&lines.full, Place::Room, rules.others_share.get());
+    Clears { masked, unmasked, others }
 }
 
 /// The three times after each coat, as if no other followed.
@@ -38,40 +67,25 @@ struct CoatSources {
 /// at the end of the coat is exact, and only what this coat and those before it still give off comes after. A later time
 /// is never earlier than the one before it: who is safe without a mask is safe with one.
 pub(super) fn three_times(lines: &Lines<'_>) -> Vec<ThreeTimes> {
-    let sources = coat_sources(lines);
-    (0..sources.len()).map(|number| after_coat(lines, &sources, number)).collect()
+    (0..lines.coats.len()).map(|number| after_coat(lines, number)).collect()
 }
 
 /// The three times after the last coat; at once if there is none.
 pub(super) fn after_last(lines: &Lines<'_>) -> ThreeTimes {
-    let sources = coat_sources(lines);
-    match sources.len().checked_sub(1) {
-        Some(number) => after_coat(lines, &sources, number),
+    match lines.coats.len().checked_sub(1) {
+        Some(number) => after_coat(lines, number),
         None => ThreeTimes::AT_ONCE,
     }
 }
 
-fn coat_sources(lines: &Lines<'_>) -> Vec<CoatSources> {
-    let of = |coat, weight: fn(&Airborne) -> f64| lines.inventory.coat_sources(coat, weight);
-    let coats = lines.run.coats.iter();
-    coats
-        .map(|coat| CoatSources {
-            full: of(coat, Airborne::eight_hour),
-            held: of(coat, Airborne::held_eight_hour),
-            unheld: of(coat, Airborne::unheld_eight_hour),
-            explosive: of(coat, Airborne::explosive),
-        })
-        .collect()
-}
-
 /// The three times after one coat.
-fn after_coat(lines: &Lines<'_>, sources: &[CoatSources], number: usize) -> ThreeTimes {
+fn after_coat(lines: &Lines<'_>, number: usize) -> ThreeTimes {
     let rules = lines.rules;
     let end = lines.run.coats[number].end_s;
     let horizon = end + rules.longest_wait_h.get() * 3600.0;
     let onward = |whole: &Timeline, pick: fn(&CoatSources) -> &Sources| {
         let mut rest = Sources::default();
-        for coat in &sources[..=number] {
+        for coat in &lines.coats[..=number] {
             rest.extend(&pick(coat).after(end));
         }
         Timeline::from_start(lines.zones, &rest, Start { at_s: end, state: whole.state_at(end) })

@@ -102,6 +102,12 @@ impl Zones {
         Self::near_and_far(near, volume_m3 - near, exchange, flow_m3_s)
     }
 
+    /// Time integral of the concentration that a unit released at the bench leaves, s/m³: 1/Q in the room, and 1/β more
+    /// in the near field.
+    pub(super) fn stays_s_per_m3(&self, place: Place) -> f64 {
+        self.modes.iter().map(|mode| mode.per_m3(place) / mode.rate_per_s).sum()
+    }
+
     /// Volume of the whole room, m³.
     pub fn volume_m3(&self) -> f64 {
         self.volume_m3

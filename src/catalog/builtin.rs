@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use super::{Catalog, ModelFigures, Rules, load, read};
+use crate::both::both;
 use crate::diagnostic::{Problems, SourceText};
 use crate::input::Document;
 
@@ -56,10 +57,11 @@ impl Catalog {
         pairs: &SourceText,
         materials: &[SourceText],
     ) -> Result<Self, Vec<Problems>> {
-        let rules_read = read_whole(rules, Rules::read);
-        let model_read = read_whole(model, ModelFigures::read);
-        let pairs_read = read::pairs::read(pairs);
-        match (rules_read, model_read, pairs_read) {
+        let (figures, materials) = both(
+            || (read_whole(rules, Rules::read), read_whole(model, ModelFigures::read), read::pairs::read(pairs)),
+            || materials.iter().map(Document::parse).collect(),
+        );
+        match figures {
             (Ok(rules), Ok(model), Ok(pairs)) => {
                 let mut catalog = Self {
                     media: BTreeMap::new(),
@@ -89,7 +91,7 @@ impl Catalog {
     /// Everything wrong with the files, one [`Problems`] for each file that has any.
     pub fn with_overlays(&self, files: &[SourceText]) -> Result<Self, Vec<Problems>> {
         let mut catalog = self.clone();
-        load::add(&mut catalog, files)?;
+        load::add(&mut catalog, files.iter().map(Document::parse).collect())?;
         Ok(catalog)
     }
 }

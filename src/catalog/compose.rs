@@ -23,11 +23,17 @@ pub struct SolidNames {
 #[derive(Debug, Clone)]
 pub(super) struct Parts<'c> {
     catalog: &'c Catalog,
+    /// Every name of a solid, folded once: each part of each can is looked for among them.
+    solids: BTreeMap<String, SolidKind>,
 }
 
 impl<'c> Parts<'c> {
     pub(super) fn of(catalog: &'c Catalog) -> Self {
-        Self { catalog }
+        let names = catalog.solids.iter().flat_map(|(kind, names)| {
+            let spellings = std::iter::once(names.id).chain(names.aliases.iter().map(String::as_str));
+            spellings.map(|name| (fold(name), *kind))
+        });
+        Self { catalog, solids: names.collect() }
     }
 
     /// The parts as components, the same component added up.
@@ -84,8 +90,8 @@ impl<'c> Parts<'c> {
             });
         }
         let folded = fold(name);
-        if let Some(kind) = self.solid(&folded) {
-            return Ok(Component::Solid(kind));
+        if let Some(kind) = self.solids.get(&folded) {
+            return Ok(Component::Solid(*kind));
         }
         match self.catalog.substance(name) {
             Ok(substance) => Ok(Component::Substance(substance.id.clone())),
@@ -96,15 +102,6 @@ impl<'c> Parts<'c> {
             }
             Err(unknown) => Err(Box::new(not_known(&unknown))),
         }
-    }
-
-    fn solid(&self, folded: &str) -> Option<SolidKind> {
-        let hit = self
-            .catalog
-            .solids
-            .iter()
-            .find(|(_, names)| fold(names.id) == folded || names.aliases.iter().any(|alias| fold(alias) == folded));
-        hit.map(|(kind, _)| *kind)
     }
 }
 

@@ -37,7 +37,7 @@ use std::ops::Range;
 use super::compose::Parts;
 use super::names::{Kind, Named, find, fold};
 use super::{Catalog, SolidKind, SolidNames, read};
-use crate::diagnostic::{Problem, Problems, SourceText};
+use crate::diagnostic::{Problem, Problems};
 use crate::estimate::{Basis, Grounds};
 use crate::input::{Document, TableReader, room_over};
 
@@ -53,8 +53,7 @@ struct File<'d> {
 ///
 /// # Errors
 /// Everything wrong with the files, one [`Problems`] for each file that has any.
-pub(super) fn add(catalog: &mut Catalog, sources: &[SourceText]) -> Result<(), Vec<Problems>> {
-    let documents: Vec<Document<'_>> = sources.iter().map(Document::parse).collect();
+pub(super) fn add(catalog: &mut Catalog, documents: Vec<Document<'_>>) -> Result<(), Vec<Problems>> {
     let files: Vec<File<'_>> = documents.iter().map(|document| open(document.root())).collect();
     for file in &files {
         read_names(catalog, &file.root);
@@ -87,8 +86,12 @@ pub(super) fn add(catalog: &mut Catalog, sources: &[SourceText]) -> Result<(), V
         read::sealer::read(id, reader, base, (&file.default, &file.sheet), &parts)
     });
     catalog.sealers = sealers;
+    let air = &catalog.rules.air;
     shelve(Kind::Room, &files, &mut catalog.rooms, &ambiguous, |id, reader, base, _| {
         let mut room = room_over(reader, base);
+        if let (Some(span), Some(problem)) = (room.fan_span.clone(), air.fan_beyond_its_inlet(&room)) {
+            reader.problem_at("fan", span, problem);
+        }
         if !reader.has("name") {
             room.name = id.replace('-', " ");
         }

@@ -6,6 +6,7 @@ pub mod cas;
 mod check;
 mod compose;
 mod composition;
+mod fan;
 mod figures;
 mod load;
 mod medium;

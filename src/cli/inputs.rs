@@ -8,7 +8,7 @@ use super::page_arguments::PageArguments;
 use super::{Context, Failure, files};
 use crate::air::RespiratorKind;
 use crate::catalog::{Catalog, Kind, Sealer, Unknown};
-use crate::diagnostic::SourceText;
+use crate::diagnostic::{Problems, SourceText};
 use crate::input::{PageInput, RoomInput, parse_when, read_page, read_room, read_sealer};
 use crate::page::{PageWords, Sheet, page_from_words};
 use crate::plan::{Request, SEED};
@@ -204,7 +204,12 @@ fn room(
     let humidity = typed_quantity::<RelativeHumidity>("--humidity", arguments.humidity.as_deref())?;
     let named = match &arguments.room {
         Some(name) if is_path(name, catalog.room(name).is_ok()) => {
-            Some(read_room(&files::read_text(Path::new(name), context, command)?)?)
+            let source = files::read_text(Path::new(name), context, command)?;
+            let room = read_room(&source)?;
+            if let Some(problem) = catalog.rules.air.fan_beyond_its_inlet(&room) {
+                return Err(Problems::new(source, vec![problem]).into());
+            }
+            Some(room)
         }
         Some(name) => Some(catalog.room(name).map_err(|unknown| unknown_name(&unknown))?.clone()),
         None => None,

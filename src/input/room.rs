@@ -1,5 +1,7 @@
 //! The room file.
 
+use std::ops::Range;
+
 use super::kind::FileKind;
 use super::{Document, TableReader};
 use crate::diagnostic::{Problem, Problems, SourceText};
@@ -113,6 +115,8 @@ pub struct RoomInput {
     pub air_changes_per_h: Option<f64>,
     /// Rated fan flow in m³/h, if given.
     pub fan_m3_h: Option<f64>,
+    /// Where its file says so, bytes; `None` if the fan is that of a room it extends.
+    pub fan_span: Option<Range<usize>>,
     /// Whether the fan is sealed into the opening.
     pub fan_sealed: bool,
     /// A window with figures, if given.
@@ -237,6 +241,7 @@ pub(crate) fn room_over(root: &TableReader<'_>, base: Option<&RoomInput>) -> Roo
         outdoor_temperature_c: outdoor.or(base.and_then(|base| base.outdoor_temperature_c)),
         airflow: airflow.map(|airflow| airflow.value).or(below.and_then(|base| base.airflow)),
         air_changes_per_h: air_changes.map(|value| value.value.si()).or(below.and_then(|base| base.air_changes_per_h)),
+        fan_span: fan.as_ref().map(|value| value.span.clone()),
         fan_m3_h: fan.map(|value| value.value.si()).or(below.and_then(|base| base.fan_m3_h)),
         fan_sealed: fan_sealed || below.is_some_and(|base| base.fan_sealed),
         window: window.or(below.and_then(|base| base.window)),
