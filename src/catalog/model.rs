@@ -73,6 +73,10 @@ figure_table!(
         card_variation,
         /// Touch-dry by the thumb, relative standard deviation.
         thumb_variation,
+        /// How long one coat takes against the next in the same air, relative standard deviation.
+        coat_variation,
+        /// Step of a clock that shows no seconds, min.
+        clock_step_min,
         /// Relative standard deviation from which a reading tells nothing.
         cannot_tell,
         /// Standard deviations from the expected from which a reading is questioned.

@@ -15,8 +15,8 @@ use crate::page::Sheet;
 use crate::plan::{Request, SEED, make};
 use crate::quantity::{self, Length, Mass, Quantity, Temperature};
 use crate::record::{
-    CanRecord, CanWeighing, CardWeighing, ConeReading, Known, LogNormal, Measurement, Reading, ThumbReading,
-    posteriors, prior_of, questioned, read_can, read_card, read_cone, read_thumb, tune,
+    CanRecord, CanWeighing, CardWeighing, ConeReading, Known, Measurement, Reading, ThumbReading, expected, posteriors,
+    questioned, read_can, read_card, read_cone, read_thumb, solids_share, tune,
 };
 use crate::report::{Paragraph, paragraphs};
 use crate::spray::Spray;
@@ -309,7 +309,6 @@ fn take(
             read_cone(&ConeReading { distance_cm, width_cm }, figures)
         }
         Action::Transfer { card, swept, before, after, seconds: given, distance, scale, .. } => {
-            let air = MoistAir { temperature_c: 22.0, relative_humidity: 0.5, pressure_pa: 101_325.0 };
             let weighing = CardWeighing {
                 before_g: grams("--before", before)?,
                 after_g: grams("--after", after)?,
@@ -318,10 +317,9 @@ fn take(
                 seconds: seconds(*given)?,
                 distance_cm: centimetres("--distance", distance)?,
                 scale_g: grams("--scale", scale)?.max(0.0001),
-                solids_share: Spray::new(sealer, &air, plain).shares.solids,
+                solids: solids_share(sealer, plain, SEED),
             };
-            let rate = LogNormal::matched(tuned.discharge_at_22c_g_s());
-            let rate = rate.unwrap_or(LogNormal { mu: 0.0, sigma: 1.0 });
+            let rate = tuned.discharge_at_22c_g_s().at(0.5);
             read_card(&weighing, rate, 1.0, &plain.model.spray, figures)
         }
         Action::Drying { page, coat, sprayed, touched, .. } => {
@@ -368,35 +366,16 @@ fn thumb(
         return Err(Failure::usage("no-such-coat", message, hint));
     };
     let of = format!("{}, coat {coat}", plan.page.title);
-    read_thumb(&ThumbReading { of, minutes, modelled }, &plain.model.measure).map_err(refused)
+    read_thumb(
+        &ThumbReading { of, minutes, clock_step_min: plain.model.measure.clock_step_min.get(), modelled },
+        &plain.model.measure,
+    )
+    .map_err(refused)
 }
 
 /// What a reading raises against what is known by now.
 fn question(reading: &Reading, record: &CanRecord, sealer: &Sealer, plain: &Catalog) -> Option<Box<Problem>> {
-    let figures = &plain.model.measure;
-    let (value, relative_sd) = match reading {
-        Reading::Can { rate_g_s: value, relative_sd, .. }
-        | Reading::Cone { half_angle_deg: value, relative_sd, .. }
-        | Reading::Transfer { share_at_15cm: value, relative_sd, .. } => (*value, *relative_sd),
-        Reading::Drying { minutes, modelled_p10_min, modelled_p50_min, modelled_p90_min, relative_sd, .. } => {
-            let sigma = libm::log(modelled_p90_min / modelled_p10_min) / 2.563;
-            let known = LogNormal { mu: libm::log(*modelled_p50_min), sigma };
-            return questioned(known, *minutes, *relative_sd, figures);
-        }
-        Reading::Scrap { .. } => return None,
-    };
-    let mut known = prior_of(reading.word(), sealer, &plain.model)?;
-    for one in &record.measurements {
-        match (&one.reading, reading) {
-            (Reading::Can { rate_g_s: value, relative_sd, .. }, Reading::Can { .. })
-            | (Reading::Cone { half_angle_deg: value, relative_sd, .. }, Reading::Cone { .. })
-            | (Reading::Transfer { share_at_15cm: value, relative_sd, .. }, Reading::Transfer { .. }) => {
-                known = known.updated(*value, *relative_sd);
-            }
-            _ => {}
-        }
-    }
-    questioned(known, value, relative_sd, figures)
+    questioned(expected(reading, record, sealer, &plain.model)?, reading, &plain.model.measure)
 }
 
 fn said(reading: &Reading) -> String {

@@ -7,5 +7,5 @@ mod triple;
 
 pub use basis::{Basis, Grounds};
 pub use quantile::{Quantiles, quantile};
-pub use sample::{PointSet, normal_from_uniform};
+pub use sample::{PointSet, normal_from_uniform, uniform_from_normal};
 pub use triple::Triple;

@@ -108,6 +108,11 @@ pub fn normal_from_uniform(u: f64) -> f64 {
     x - error / density
 }
 
+/// The share of the standard normal distribution below a value: `erfc(−z/√2)/2`.
+pub fn uniform_from_normal(z: f64) -> f64 {
+    0.5 * libm::erfc(-z / std::f64::consts::SQRT_2)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -119,6 +124,7 @@ mod tests {
         assert_relative_eq!(normal_from_uniform(0.975), 1.959_963_985, epsilon = 1e-8);
         assert_relative_eq!(normal_from_uniform(0.9), 1.281_551_566, epsilon = 1e-8);
         assert_relative_eq!(normal_from_uniform(0.01), -2.326_347_874, epsilon = 1e-8);
+        assert_relative_eq!(uniform_from_normal(normal_from_uniform(0.3)), 0.3, epsilon = 1e-9);
     }
 
     #[test]

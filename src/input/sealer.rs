@@ -52,6 +52,9 @@ pub struct CanInput {
     pub cone_half_angle_deg: Option<Triple>,
     /// Share of what arrives at 15 cm that stays on a sheet, if measured.
     pub transfer_at_15cm: Option<Triple>,
+    /// How what is not known of the rate hangs together with what is not known of that share: the correlation of
+    /// their logarithms, nought unless both were measured.
+    pub rate_with_transfer: f64,
     /// How it dries against the model, if measured.
     pub drying: Option<MeasuredDrying>,
     /// What this can's scrap tests and past pages say a medium bears, by id.

@@ -45,10 +45,14 @@ pub enum Reading {
         seconds: f64,
         /// Nozzle to card, cm.
         distance_cm: f64,
-        /// Share that stays at 15 cm.
+        /// What was taken as the can's rate at 22 °C, g/s.
+        rate_g_s: f64,
+        /// Share that stays at 15 cm, if that rate and the profile's solids are right.
         share_at_15cm: f64,
-        /// Its relative standard deviation.
+        /// Relative standard deviation of the reading itself.
         relative_sd: f64,
+        /// Relative standard deviation of the solids, the same ones in every card of this can.
+        solids_sd: f64,
     },
     /// Touch-dry by the thumb.
     Drying {
@@ -88,6 +92,17 @@ impl Reading {
             Self::Transfer { .. } => "transfer",
             Self::Drying { .. } => "drying",
             Self::Scrap { .. } => "scrap",
+        }
+    }
+
+    /// What was read, with its relative standard deviation; `None` for a scrap.
+    pub fn value(&self) -> Option<(f64, f64)> {
+        match self {
+            Self::Can { rate_g_s: value, relative_sd, .. }
+            | Self::Cone { half_angle_deg: value, relative_sd, .. }
+            | Self::Transfer { share_at_15cm: value, relative_sd, .. }
+            | Self::Drying { minutes: value, relative_sd, .. } => Some((*value, *relative_sd)),
+            Self::Scrap { .. } => None,
         }
     }
 }
@@ -155,14 +170,16 @@ impl CanRecord {
             };
             Problems::new(source.clone(), vec![problem])
         })?;
+        let above_nought = |value: f64| value.is_finite() && value > 0.0;
         let sound = |measurement: &Measurement| match &measurement.reading {
             Reading::Can { rate_g_s: value, relative_sd, .. }
             | Reading::Cone { half_angle_deg: value, relative_sd, .. }
-            | Reading::Transfer { share_at_15cm: value, relative_sd, .. }
-            | Reading::Drying { minutes: value, relative_sd, .. } => {
-                value.is_finite() && *value > 0.0 && relative_sd.is_finite() && *relative_sd > 0.0
+            | Reading::Drying { minutes: value, relative_sd, .. } => above_nought(*value) && above_nought(*relative_sd),
+            Reading::Transfer { rate_g_s, share_at_15cm, relative_sd, solids_sd, .. } => {
+                let all = [*rate_g_s, *share_at_15cm, *relative_sd];
+                all.into_iter().all(above_nought) && solids_sd.is_finite() && *solids_sd >= 0.0
             }
-            Reading::Scrap { wet_um, .. } => wet_um.is_finite() && *wet_um > 0.0,
+            Reading::Scrap { wet_um, .. } => above_nought(*wet_um),
         };
         let thumbs = |measurement: &Measurement| match &measurement.reading {
             Reading::Drying { modelled_p10_min: low, modelled_p50_min: middle, modelled_p90_min: high, .. } => {

@@ -29,6 +29,11 @@ impl LogNormal {
         Some(Self { mu: (low + middle + high) / 3.0, sigma: (high - low) / (2.0 * Z_90) })
     }
 
+    /// The one through a median, as wide as two outer points.
+    pub fn through(points: Quantiles) -> Self {
+        Self { mu: libm::log(points.p50), sigma: libm::log(points.p90 / points.p10) / (2.0 * Z_90) }
+    }
+
     /// After a reading with a relative standard deviation: precisions add up,
     /// `1/σ'² = 1/σ² + 1/s²`, `μ' = σ'² (μ/σ² + ln x/s²)` (normal distributions, closed form).
     #[must_use]

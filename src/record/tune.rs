@@ -1,8 +1,10 @@
 //! A sealer with what was measured of the can in hand.
 
+use super::joint::Joint;
+use super::thumb::Drying;
 use super::{CanRecord, Known, LogNormal, Reading};
 use crate::catalog::{ModelFigures, Sealer};
-use crate::estimate::{Basis, Grounds, Quantiles, Triple};
+use crate::estimate::{Basis, Grounds, Triple};
 use crate::input::{Borne, MeasuredDrying};
 
 /// What is known of a figure of a sealer before anything was measured: `can`, `cone`, `transfer`, by the word of the
@@ -17,69 +19,58 @@ pub fn prior_of(word: &str, sealer: &Sealer, model: &ModelFigures) -> Option<Log
     LogNormal::matched(triangle)
 }
 
-/// Value and relative standard deviation of a reading of that word.
-fn value_of(reading: &Reading) -> Option<(f64, f64)> {
-    match reading {
-        Reading::Can { rate_g_s: value, relative_sd, .. }
-        | Reading::Cone { half_angle_deg: value, relative_sd, .. }
-        | Reading::Transfer { share_at_15cm: value, relative_sd, .. } => Some((*value, *relative_sd)),
-        Reading::Drying { minutes, modelled_p50_min, relative_sd, .. } => {
-            Some((minutes / modelled_p50_min, *relative_sd))
-        }
-        Reading::Scrap { .. } => None,
+/// The cone's half angle with its readings, each with an error of its own.
+fn cone(record: &CanRecord, sealer: &Sealer, model: &ModelFigures) -> Option<LogNormal> {
+    let prior = prior_of("cone", sealer, model)?;
+    let readings = record.measurements.iter().filter_map(|one| match &one.reading {
+        Reading::Cone { half_angle_deg, relative_sd, .. } => Some((*half_angle_deg, *relative_sd)),
+        _ => None,
+    });
+    Some(readings.fold(prior, |known, (value, relative_sd)| known.updated(value, relative_sd)))
+}
+
+/// The figure a word measures with the readings of a record.
+fn known(word: &str, record: &CanRecord, sealer: &Sealer, model: &ModelFigures) -> Option<LogNormal> {
+    match word {
+        "can" => Joint::known(record, sealer, model).map(|known| known.rate()),
+        "cone" => cone(record, sealer, model),
+        "transfer" => Joint::known(record, sealer, model).map(|known| known.stays()),
+        _ => None,
     }
 }
 
-/// Before and after the readings of one word, and how many there are.
-fn learnt(
-    word: &str,
-    record: &CanRecord,
-    sealer: &Sealer,
-    model: &ModelFigures,
-) -> Option<(LogNormal, LogNormal, usize)> {
-    let readings: Vec<&Reading> =
-        record.measurements.iter().map(|one| &one.reading).filter(|reading| reading.word() == word).collect();
-    let before = match prior_of(word, sealer, model) {
-        Some(prior) => prior,
-        None => thumb_prior(&readings)?,
-    };
-    let after = readings
-        .iter()
-        .filter_map(|reading| value_of(reading))
-        .fold(before, |known, (value, relative_sd)| known.updated(value, relative_sd));
-    Some((before, after, readings.len()))
+fn count(word: &str, record: &CanRecord) -> usize {
+    record.measurements.iter().filter(|one| one.reading.word() == word).count()
 }
 
-/// The model's own width, of the coats that were watched; as much too fast as too slow.
-fn thumb_prior(readings: &[&Reading]) -> Option<LogNormal> {
-    let widths: Vec<f64> = readings
-        .iter()
-        .filter_map(|reading| match reading {
-            Reading::Drying { modelled_p10_min, modelled_p90_min, .. } => {
-                Some(libm::log(modelled_p90_min / modelled_p10_min) / (2.0 * 1.281_551_565_544_6))
-            }
-            _ => None,
-        })
-        .collect();
-    let sigma = widths.iter().sum::<f64>() / widths.len() as f64;
-    (!widths.is_empty()).then_some(LogNormal { mu: 0.0, sigma })
+/// What a reading was to be expected to show, from the profile and the readings before it. `None` for what has no
+/// expectation.
+pub fn expected(reading: &Reading, record: &CanRecord, sealer: &Sealer, model: &ModelFigures) -> Option<LogNormal> {
+    match reading {
+        Reading::Transfer { rate_g_s, solids_sd, .. } => {
+            Some(Joint::known(record, sealer, model)?.shown_by_a_card(*rate_g_s, *solids_sd))
+        }
+        Reading::Drying { .. } => Some(Drying::expected(reading, record, model)),
+        _ => known(reading.word(), record, sealer, model),
+    }
 }
 
 /// Every figure that was measured, before and now.
 pub fn posteriors(record: &CanRecord, sealer: &Sealer, model: &ModelFigures) -> Vec<Known> {
-    [
-        ("can", "discharge_g_s"),
-        ("cone", "cone_half_angle_deg"),
-        ("transfer", "transfer_at_15cm"),
-        ("drying", "drying_factor"),
-    ]
-    .into_iter()
-    .filter_map(|(word, figure)| {
-        let (before, now, readings) = learnt(word, record, sealer, model)?;
-        let known = Known { figure, readings, before: before.quantiles(), now: now.quantiles() };
-        (readings > 0).then_some(known)
-    })
-    .collect()
+    let plain = [("can", "discharge_g_s"), ("cone", "cone_half_angle_deg"), ("transfer", "transfer_at_15cm")];
+    let mut all: Vec<Known> = plain
+        .into_iter()
+        .filter_map(|(word, figure)| {
+            let readings = count(word, record);
+            let before = prior_of(word, sealer, model).filter(|_| readings > 0)?.quantiles();
+            Some(Known { figure, readings, before, now: known(word, record, sealer, model)?.quantiles() })
+        })
+        .collect();
+    if let Some(drying) = Drying::known(record, model) {
+        let (before, now) = (drying.before().quantiles(), drying.now().quantiles());
+        all.push(Known { figure: "drying_factor", readings: count("drying", record), before, now });
+    }
+    all
 }
 
 /// The sealer as measured. A share stays at most one.
@@ -90,9 +81,10 @@ pub fn tune(sealer: &Sealer, record: &CanRecord, model: &ModelFigures) -> Sealer
         tuned.unmeasured = Some(Box::new(sealer.clone()));
     }
     let measured = |word: &str| {
-        learnt(word, record, sealer, model).filter(|(_, _, readings)| *readings > 0).map(|(_, now, _)| now.triangle())
+        (count(word, record) > 0).then(|| known(word, record, sealer, model)).flatten().map(LogNormal::triangle)
     };
-    if let Some(rate) = measured("can") {
+    let rate = measured("can");
+    if let Some(rate) = rate {
         tuned.discharge_g_s = rate;
         tuned.can.discharge_g_s = Some(rate);
         tuned.grounds.own.insert("discharge_g_s".to_owned(), Grounds::plain(Basis::Measured));
@@ -100,13 +92,12 @@ pub fn tune(sealer: &Sealer, record: &CanRecord, model: &ModelFigures) -> Sealer
     tuned.can.cone_half_angle_deg = measured("cone").or(sealer.can.cone_half_angle_deg);
     let share = measured("transfer")
         .and_then(|share| Triple::new(share.low().min(1.0), share.mode().min(1.0), share.high().min(1.0)));
+    if let (Some(_), Some(_), Some(joint)) = (rate, share, Joint::known(record, sealer, model)) {
+        tuned.can.rate_with_transfer = joint.correlation();
+    }
     tuned.can.transfer_at_15cm = share.or(sealer.can.transfer_at_15cm);
-    if let Some((before, now, readings)) = learnt("drying", record, sealer, model)
-        && readings > 0
-    {
-        let Quantiles { p50: factor, .. } = now.quantiles();
-        let narrowing = if before.sigma > 0.0 { (now.sigma / before.sigma).min(1.0) } else { 1.0 };
-        tuned.can.drying = Some(MeasuredDrying { factor, narrowing });
+    if let Some(drying) = Drying::known(record, model) {
+        tuned.can.drying = Some(MeasuredDrying { factor: drying.factor(), narrowing: drying.narrowing() });
     }
     for measurement in &record.measurements {
         let Reading::Scrap { medium, wet_um, held, .. } = &measurement.reading else { continue };

@@ -4,7 +4,7 @@ use super::contents::Shares;
 use super::model::{Draw, Spray};
 use super::{Setting, cone};
 use crate::catalog::Figure;
-use crate::estimate::{PointSet, Quantiles, normal_from_uniform};
+use crate::estimate::{PointSet, Quantiles, normal_from_uniform, uniform_from_normal};
 use crate::film::{Landed, LandedPart};
 
 /// Coordinates of a point besides the composition.
@@ -67,6 +67,7 @@ impl<'s, 'c> Samples<'s, 'c> {
         let discharge = spray.discharge_at_22c();
         let (cone, transfer) = (spray.cone_half_angle_deg(), spray.transfer_at_15cm());
         let variation = figures.hand_speed_variation.get();
+        let together = spray.sealer.can.rate_with_transfer;
         let mut samples = Self {
             spray,
             draws: Vec::with_capacity(count),
@@ -88,7 +89,11 @@ impl<'s, 'c> Samples<'s, 'c> {
                 spread: at(&figures.droplet_spread, n, 3),
                 cloud: at(&figures.cloud_factor, n, 4),
             });
-            samples.transfer_at_15cm.push(transfer.at(points.coordinate(n, 5)));
+            samples.transfer_at_15cm.push(transfer.at(hanging_on(
+                together,
+                points.coordinate(n, 0),
+                points.coordinate(n, 5),
+            )));
             samples.transfer_length_m.push(at(&figures.transfer_length_m, n, 6));
             samples.half_angle_deg.push(cone.at(points.coordinate(n, 7)));
             samples.hand.push(libm::exp(variation * normal_from_uniform(points.coordinate(n, 8))));
@@ -220,6 +225,16 @@ impl<'s, 'c> Samples<'s, 'c> {
         let factor = 1.0 + 2.0 * (q * cosine + q4 * twice + q4 * q4 * q * thrice);
         factor.max(0.0) / (step_m * self.hand[other])
     }
+}
+
+/// The coordinate of a figure that hangs on another one with a correlation, from that one's coordinate and one of its
+/// own (Gaussian copula): `Φ(ρ z₁ + √(1 − ρ²) z₂)`.
+fn hanging_on(correlation: f64, other: f64, own: f64) -> f64 {
+    if correlation == 0.0 {
+        return own;
+    }
+    let rest = libm::sqrt((1.0 - correlation * correlation).max(0.0));
+    uniform_from_normal(correlation * normal_from_uniform(other) + rest * normal_from_uniform(own))
 }
 
 impl FilmSample {

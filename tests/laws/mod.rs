@@ -5,6 +5,7 @@ mod batch;
 mod conditions;
 mod dependencies;
 mod film;
+mod learning;
 mod page;
 mod record;
 mod sampling;

@@ -1,19 +1,16 @@
 //! What a person measures: ranges that shrink and hold the truth, and no milder warning by it.
 
 use coatbell::catalog::{Catalog, Sealer};
-use coatbell::estimate::{PointSet, normal_from_uniform};
 use coatbell::finding::Level;
 use coatbell::input::read_page;
 use coatbell::page::Sheet;
 use coatbell::plan::{Plan, Request, SEED, make};
 use coatbell::record::{
-    CanRecord, CanWeighing, ConeReading, LogNormal, Measurement, Reading, prior_of, read_can, read_cone, tune,
+    CanRecord, CanWeighing, ConeReading, LogNormal, Measurement, Reading, read_can, read_cone, tune,
 };
 use coatbell::solve::fresh_share_under;
-use coatbell::spray::{Samples, Setting, Spray};
+use coatbell::spray::Setting;
 use coatbell::vapour::MoistAir;
-
-const AIR: MoistAir = MoistAir { temperature_c: 22.0, relative_humidity: 0.48, pressure_pa: 101_325.0 };
 
 /// Findings of the review of the air.
 const AIR_CODES: [&str; 13] = [
@@ -76,43 +73,6 @@ fn plan(sealer: &Sealer, catalog: &Catalog) -> Plan {
         why: false,
     };
     make(&request, catalog)
-}
-
-#[test]
-fn synthetic_users_know_more_after_one_weighing_and_the_truth_is_in_their_range() {
-    let catalog = Catalog::builtin();
-    let sealer = &catalog.sealers["acrylic-gloss"];
-    let prior = prior_of("can", sealer, &catalog.model).unwrap();
-    let users = PointSet::new(2, 1000, 11);
-    let mut inside = 0;
-    for user in 0..users.len() {
-        let truth = libm::exp(prior.mu + prior.sigma * normal_from_uniform(users.coordinate(user, 0)));
-        let Reading::Can { relative_sd, .. } = weighed(sealer, truth, &catalog) else { unreachable!() };
-        let read = truth * libm::exp(relative_sd * normal_from_uniform(users.coordinate(user, 1)));
-        let known = prior.updated(read, relative_sd).quantiles();
-        inside += usize::from(known.p10 <= truth && truth <= known.p90);
-    }
-    assert!((760..=840).contains(&inside), "{inside} of 1000 truths inside the 80 % range");
-}
-
-#[test]
-fn one_weighing_narrows_the_wet_film() {
-    let catalog = Catalog::builtin();
-    let sealer = &catalog.sealers["acrylic-gloss"];
-    let setting = Setting { distance_cm: 20.0, speed_cm_s: 40.0, step_cm: 4.4 };
-    let width = |sealer: &Sealer, catalog: &Catalog| {
-        let spray = Spray::new(sealer, &AIR, catalog);
-        let samples = Samples::new(&spray, 1024, 3);
-        let film = samples.film(&samples.at(20.0), &setting, 0).wet_quantiles();
-        libm::log(film.p90 / film.p10)
-    };
-    let tuned = tune(sealer, &record(sealer, vec![weighed(sealer, 0.9, &catalog)]), &catalog.model);
-    let narrowed = 1.0 - width(&tuned, &catalog) / width(sealer, &catalog);
-    let mut fixed = Catalog::builtin();
-    fixed.model.spray.hand_speed_variation.value = coatbell::estimate::Triple::exact(0.0);
-    let at_fixed_hand = 1.0 - width(&tuned, &fixed) / width(sealer, &fixed);
-    assert!(narrowed >= 0.15, "{narrowed}");
-    assert!(at_fixed_hand >= 0.30, "{at_fixed_hand}");
 }
 
 #[test]

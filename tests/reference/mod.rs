@@ -8,4 +8,5 @@ mod coats;
 mod figures;
 pub(crate) mod film;
 mod library_limits;
+mod measure_updates;
 pub(crate) mod weather;
