@@ -110,7 +110,7 @@ pub fn structure(sheet: &Sheet<'_>, sealer: &Sealer, cap: &Cap, rules: &Rules) -
         builds,
         mist_band,
         build_band,
-        build_limit: build_limit(sheet, rules, Position::Lying),
+        build_limit: build_limit(sheet, rules, Position::Lying).as_borne(sheet, sealer, rules),
         position: Position::Lying,
         reasons: Vec::new(),
         mist_label: Vec::new(),
@@ -278,6 +278,23 @@ fn build_limit(sheet: &Sheet<'_>, rules: &Rules, position: Position) -> BuildLim
         return BuildLimit { limit_um: pores, limited_by: format!("the pores of the {}", sheet.paper.name) };
     }
     BuildLimit { limit_um: runs, limited_by: words.to_owned() }
+}
+
+impl BuildLimit {
+    /// The limit with what bled under a later coat of this can: a share of that film.
+    fn as_borne(self, sheet: &Sheet<'_>, sealer: &Sealer, rules: &Rules) -> Self {
+        let bled = sheet.exposed().filter_map(|layer| {
+            let medium = layer.medium()?;
+            Some((sealer.can.bears.get(&medium.id)?.failed_over_mist_um?, medium))
+        });
+        match bled.min_by(|one, other| one.0.total_cmp(&other.0)) {
+            Some((film_um, medium)) if rules.coats.after_bleed_share.get() * film_um < self.limit_um => Self {
+                limit_um: rules.coats.after_bleed_share.get() * film_um,
+                limited_by: format!("{}, which bled under a later coat of this can", medium.name),
+            },
+            _ => self,
+        }
+    }
 }
 
 /// The finish the page will get where it cannot get the one it asks for, as a finding.
