@@ -37,7 +37,12 @@ pub(super) fn named(name: &str, plain: &Catalog, context: &Context, command: &'s
 ///
 /// # Errors
 /// Measurements that cannot be read.
-pub(super) fn of_id(id: &str, plain: &Catalog, context: &Context, command: &'static str) -> Result<Option<Can>, Failure> {
+pub(super) fn of_id(
+    id: &str,
+    plain: &Catalog,
+    context: &Context,
+    command: &'static str,
+) -> Result<Option<Can>, Failure> {
     let record = of_record(id, context, command)?;
     let own = record.can_file.as_deref().and_then(|path| own_can(Path::new(path), id, plain, context, command));
     let base = || {

@@ -189,7 +189,9 @@ fn record(
              what is known of it",
             wet_um * coats.held_cap_factor.get()
         ),
-        (true, true) => format!("Kept: {name} held under {wet_um:.1} µm over its mist; builds stay as they are planned"),
+        (true, true) => {
+            format!("Kept: {name} held under {wet_um:.1} µm over its mist; builds stay as they are planned")
+        }
         (false, false) => format!(
             "Kept: {name} did not hold under {wet_um:.1} µm; its first coat is now planned at {:.1} µm or less",
             wet_um * coats.after_bleed_share.get()

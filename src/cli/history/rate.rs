@@ -32,7 +32,7 @@ pub(super) fn rate(one: &RatedRun, said: &Said<'_>, context: &Context) -> Result
     let mut lines = open_history(&folders, "a rating", &context.now).map_err(|error| store(&error))?;
     append_rating(&mut lines, &rating).map_err(|error| store(&error))?;
     let learnt = learn(run, &rating, &plain, context)?;
-    let answer = format!("Kept: {}: {}{learnt}", run.title, outcome_words(Some(&rating)));
+    let answer = format!("Kept for {}: {}{learnt}", run.title, outcome_words(Some(&rating)));
     if context.format == Format::Json {
         let rated = RatedRun { run: run.clone(), rating: Some(rating) };
         output::json(context, &document(answer, std::iter::once(&rated), 0))?;
@@ -79,7 +79,8 @@ fn learn(run: &PastRun, rating: &Rating, plain: &Catalog, context: &Context) -> 
     };
     let before = can.record.clone();
     can.record.hear(&run.id, &rating.at, heard.readings().to_vec());
-    if can.record != before {
+    let changed = can.record != before;
+    if changed {
         can.keep(plain, context)?;
     }
     let names = |readings: &[Reading]| {
@@ -94,7 +95,9 @@ fn learn(run: &PastRun, rating: &Rating, plain: &Catalog, context: &Context) -> 
         Heard::Failed(readings) if over_mist(readings) => {
             format!(". The next builds over {} will be thinner under this can", names(readings))
         }
-        Heard::Failed(readings) => format!(". The next first coat over {} will be drier under this can", names(readings)),
+        Heard::Failed(readings) => {
+            format!(". The next first coat over {} will be drier under this can", names(readings))
+        }
         Heard::Held(readings) if !readings.is_empty() => format!(
             ". The next first coat over {} may be a little wetter under this can, never past what is known of it",
             names(readings)
@@ -105,7 +108,8 @@ fn learn(run: &PastRun, rating: &Rating, plain: &Catalog, context: &Context) -> 
         ),
         Heard::NotSure => ". No first coat becomes wetter by it: a coat was left out, or something went wrong on the \
                            way"
-            .to_owned(),
+        .to_owned(),
+        Heard::Held(_) | Heard::Nothing if changed => ". What the can had learnt from it is taken back".to_owned(),
         Heard::Held(_) | Heard::Nothing => ". It changes no figure".to_owned(),
     })
 }

@@ -10,7 +10,7 @@ use clap::{Args, Subcommand};
 use super::cans::{self, Can};
 use super::{Context, Exit, Failure, shelves};
 use crate::catalog::Catalog;
-use crate::diagnostic::Problem;
+use crate::diagnostic::{Problem, sentence_start};
 use crate::input::parse_size;
 use crate::plan::SEED;
 use crate::quantity::{self, Length, Mass, Quantity, Temperature};
@@ -177,7 +177,7 @@ pub(super) fn run(arguments: &MeasureArguments, context: &Context) -> Result<Exi
     {
         return Err(refused(question));
     }
-    let answer = format!("Kept of {}: {}", can.sealer.name, show::said(&reading));
+    let answer = format!("Kept for {}. {}", can.sealer.name, sentence_start(&show::said(&reading)));
     can.record.measurements.push(Measurement { at: now(context), insisted, reading });
     can.keep(&plain, context)?;
     show(&answer, &can, &plain, context)
@@ -190,7 +190,12 @@ fn undo(mut can: Can, plain: &Catalog, context: &Context) -> Result<Exit, Failur
         return Err(refused(problem.with_hint("`coatbell measure show` lists what was measured")));
     };
     can.keep(plain, context)?;
-    show(&format!("Taken back, of {}: {}", can.sealer.name, show::said(&last.reading)), &can, plain, context)
+    show(
+        &format!("Taken back for {}. {}", can.sealer.name, sentence_start(&show::said(&last.reading))),
+        &can,
+        plain,
+        context,
+    )
 }
 
 /// The moment as it is kept.
@@ -220,9 +225,7 @@ fn area(flag: &str, typed: &str) -> Result<f64, Failure> {
 
 fn insist(action: &Action) -> bool {
     match action {
-        Action::Can { insist, .. }
-        | Action::Cone { insist, .. }
-        | Action::Transfer { insist, .. } => insist.insist,
+        Action::Can { insist, .. } | Action::Cone { insist, .. } | Action::Transfer { insist, .. } => insist.insist,
         Action::Drying(arguments) => arguments.insist.insist,
         Action::Show { .. } | Action::Undo { .. } => false,
     }

@@ -64,7 +64,7 @@ pub(in crate::cli) fn show(answer: &str, can: &Can, plain: &Catalog, context: &C
     if !can.record.measurements.is_empty() {
         all.push(Paragraph::Head("Where".to_owned()));
         all.push(Paragraph::Text(shelves::can_path(&can.sealer.id, context)?.display().to_string()));
-        let note = "Plans with this sealer use it from now on; no warning becomes milder by it";
+        let note = "Plans with this sealer use it from now on; no warning about the air becomes milder by it";
         all.push(Paragraph::Text(note.to_owned()));
     }
     all.push(Paragraph::Text(caution::IN_ONE_LINE.to_owned()));

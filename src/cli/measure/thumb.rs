@@ -137,7 +137,7 @@ fn of_run(
     let sprayed = |coat: &PastCoat| coat.sprayed_at.as_deref().and_then(parsed);
     let coat = match arguments.coat {
         Some(number) => run.coat(number),
-        None => run.coats.iter().filter(|coat| sprayed(coat).is_some_and(|at| at <= touched)).next_back(),
+        None => run.coats.iter().rfind(|coat| sprayed(coat).is_some_and(|at| at <= touched)),
     };
     let Some(coat) = coat.or(run.coats.first().filter(|_| arguments.coat.is_none())) else {
         let number = arguments.coat.unwrap_or(1);

@@ -61,11 +61,8 @@ pub(in crate::cli) fn run_id(journal: &Path, state: &State, index: usize) -> Str
 
 /// Opens the history for writing, alone.
 pub(in crate::cli) fn open(folders: &Folders, what: &str, now: &ZonedDateTime) -> Result<Kept, StoreError> {
-    let holder = Holder {
-        what: what.to_owned(),
-        process: std::process::id(),
-        since: now.strftime("%H:%M").to_string(),
-    };
+    let holder =
+        Holder { what: what.to_owned(), process: std::process::id(), since: now.strftime("%H:%M").to_string() };
     let mut tries = 0;
     let alone = loop {
         match Lock::take(&folders.of("history.lock"), &holder) {
