@@ -19,6 +19,20 @@ pub(crate) fn both<A: Send, B: Send>(first: impl FnOnce() -> A + Send, second: i
     })
 }
 
+/// Runs two pieces of work at the same time, the second by the caller: for work that keeps much memory, which a thread
+/// of its own would have to fetch from the system piece by piece.
+///
+/// # Panics
+/// If the first panics.
+pub(crate) fn beside<A: Send, B>(first: impl FnOnce() -> A + Send, second: impl FnOnce() -> B) -> (A, B) {
+    let first = Mutex::new(Some(first));
+    std::thread::scope(|scope| {
+        let begun = begin(scope, &first);
+        let second = second();
+        (end((begun, &first)), second)
+    })
+}
+
 /// Work that is done once, by whoever takes it.
 type Work<F> = Mutex<Option<F>>;
 

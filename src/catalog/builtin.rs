@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use super::{Catalog, ModelFigures, Rules, load, read};
-use crate::both::both;
+use crate::both::beside;
 use crate::diagnostic::{Problems, SourceText};
 use crate::input::Document;
 
@@ -57,7 +57,7 @@ impl Catalog {
         pairs: &SourceText,
         materials: &[SourceText],
     ) -> Result<Self, Vec<Problems>> {
-        let (figures, materials) = both(
+        let (figures, materials) = beside(
             || (read_whole(rules, Rules::read), read_whole(model, ModelFigures::read), read::pairs::read(pairs)),
             || materials.iter().map(Document::parse).collect(),
         );

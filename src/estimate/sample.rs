@@ -48,7 +48,8 @@ impl PointSet {
     /// If `k` is not below the number of dimensions.
     pub fn coordinate(&self, n: usize, k: usize) -> f64 {
         let place = if self.mirrored { n / 2 } else { n };
-        let coordinate = (self.shifts[k] + (place as f64 + 1.0) * self.steps[k]) % 1.0;
+        let coordinate = self.shifts[k] + (place as f64 + 1.0) * self.steps[k];
+        let coordinate = coordinate - libm::floor(coordinate);
         if self.mirrored && n % 2 == 1 { 1.0 - coordinate } else { coordinate }
     }
 }

@@ -5,7 +5,6 @@ use super::settings::{Chosen, choose_build, choose_mist};
 use super::structure::{CoatKind, Position, Structure, finish_reached, structure};
 use crate::catalog::{Catalog, Rules, Sealer};
 use crate::estimate::{Basis, Quantiles};
-use crate::film::Landed;
 use crate::finding::{Finding, Level};
 use crate::page::Sheet;
 use crate::spray::{Deposit, FilmSample, Pattern, Samples, Setting, Spray, deposit, pattern_width_m, raster_variation};
@@ -13,18 +12,6 @@ use crate::vapour::MoistAir;
 
 /// Quasi-random points a film is sampled with.
 pub const SAMPLES: usize = 1024;
-
-/// How many of those points a drying model is handed.
-pub const DRYING_SAMPLES: usize = 128;
-
-/// One coat of one sample, for a drying model.
-#[derive(Debug, Clone, PartialEq)]
-pub struct SampledCoat<'c> {
-    /// What landed.
-    pub landed: Landed<'c>,
-    /// Dry film of the earlier coats, µm.
-    pub below_dry_um: f64,
-}
 
 /// One planned coat.
 #[derive(Debug, Clone, PartialEq)]
@@ -61,8 +48,6 @@ pub struct PlannedCoat<'c> {
     pub deposit: Deposit<'c>,
     /// Dry film of the earlier coats at the most likely, µm.
     pub below_dry_um: f64,
-    /// The first [`DRYING_SAMPLES`] samples of this coat.
-    pub sampled: Vec<SampledCoat<'c>>,
     /// What of the label was applied.
     pub label_applied: Vec<String>,
 }
@@ -119,15 +104,9 @@ pub fn plan_coats<'c>(
         for _ in 0..count {
             // The hand of every coat is its own; the figures of one coat are those its setting was chosen with.
             let place = coats.len();
-            let sampled = (0..DRYING_SAMPLES.min(samples.len()))
-                .map(|n| SampledCoat {
-                    landed: samples.landed(n, &chosen.field, &chosen.setting, place),
-                    below_dry_um: dry_total[n],
-                })
-                .collect();
             samples.add_dry(&chosen.field, &chosen.setting, place, &mut dry_total);
             let below_dry_um = coats.iter().map(|coat: &PlannedCoat<'_>| coat.deposit.landed.dry_um()).sum();
-            coats.push(PlannedCoat { below_dry_um, sampled, ..table.coat(kind, chosen.setting, &film, place) });
+            coats.push(PlannedCoat { below_dry_um, ..table.coat(kind, chosen.setting, &film, place) });
         }
     }
     let dry_total_um = Quantiles::of(&mut dry_total);
@@ -199,7 +178,6 @@ impl<'c> Table<'_, 'c> {
             deposit: deposit(self.spray, &plume, &setting, &pattern),
             pattern,
             below_dry_um: 0.0,
-            sampled: Vec::new(),
             label_applied: label.clone(),
         }
     }

@@ -2,19 +2,14 @@
 
 The equations are those documented in src/vapour/layer and src/film, written again from their statement, solved in
 their own way (logarithms of the masses, LSODA, relative tolerance 1e-8). The Rust test compares times and masses.
-With `--time` nothing is written: the same films are solved at a relative tolerance of 1e-4, and the time per film of
-both programs is printed.
+`tests/bench/beside.py` times the same films.
 
-Needs numpy and scipy. Run from anywhere: python film_reference.py [--time]
+Needs numpy and scipy. Run from anywhere: python film_reference.py
 """
 
 import csv
 import math
 import pathlib
-import re
-import subprocess
-import sys
-import time
 
 import numpy as np
 from scipy.integrate import solve_ivp
@@ -162,16 +157,6 @@ def cases(table):
 def main():
     table = substances()
     made = cases(table)
-    if "--time" in sys.argv:
-        begin = time.perf_counter()
-        for case in made:
-            solve(case, table, 1e-4, condense=False)
-        theirs = (time.perf_counter() - begin) / len(made) * 1e6
-        test = ["cargo", "test", "-q", "--test", "all", "reference::film::a_film_is_solved", "--", "--nocapture"]
-        output = subprocess.run(test, cwd=HERE, capture_output=True, text=True, check=True).stdout
-        ours = float(re.search(r"coatbell: ([0-9.]+) us per film", output).group(1))
-        print(f"scipy LSODA {theirs:.0f} us, coatbell {ours:.1f} us per film: {theirs / ours:.0f} times as fast")
-        return
     names = [row["id"] for row in table]
     with open(HERE / "film_cases.csv", "w", newline="", encoding="utf-8") as file:
         writer = csv.writer(file, lineterminator="\n")

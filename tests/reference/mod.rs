@@ -7,6 +7,7 @@ mod checks;
 mod coats;
 mod figures;
 pub(crate) mod film;
+mod film_case;
 mod library_limits;
 mod measure_updates;
 pub(crate) mod weather;

@@ -17,6 +17,9 @@ const SMALL_SHARE: f64 = 0.005;
 /// A liquid is gone when less than this share of all that was laid is left of it.
 const GONE_SHARE: f64 = 1e-6;
 
+/// How far a step stays below the length that its error would just allow. The lower, the fewer steps are tried twice.
+const CAUTION: f64 = 0.8;
+
 /// First step as a share of the time the fastest liquid takes.
 const FIRST_STEP_SHARE: f64 = 0.05;
 
@@ -127,6 +130,7 @@ pub fn evaporate(layer: &Layer, horizon_s: f64, mut watch: impl FnMut(&Step<'_>)
         let (stiffness_w_m2_k, capacity_j_m2_k) = (rates.stiffness_w_m2_k(), rates.capacity_j_m2_k());
         solver.prepare(&mut rates, &slope);
         let mut growth;
+        let mut longest_growth = f64::INFINITY;
         loop {
             steps += 1;
             if steps > MOST_STEPS || step_s < 1e-9 {
@@ -134,11 +138,13 @@ pub fn evaporate(layer: &Layer, horizon_s: f64, mut watch: impl FnMut(&Step<'_>)
             }
             let taken = solver.step(&mut rates, &state, &slope, step_s);
             let wrong = if taken { error_norm(solver.errors(), &masses) } else { f64::INFINITY };
-            growth = (0.9 / libm::cbrt(wrong.max(1e-9))).clamp(0.2, 6.0);
+            growth = (CAUTION / libm::cbrt(wrong.max(1e-9))).clamp(0.2, 6.0);
             if wrong <= 1.0 {
                 break;
             }
             step_s *= growth.min(0.7);
+            // What has just become harder rarely becomes easier in the very next step.
+            longest_growth = 1.0;
         }
         next_slope.resize(state.len(), 0.0);
         rates.evaluate(&solver.next, &mut next_slope);
@@ -180,7 +186,7 @@ pub fn evaporate(layer: &Layer, horizon_s: f64, mut watch: impl FnMut(&Step<'_>)
         if forgotten {
             rates.evaluate(&state, &mut slope);
         }
-        step_s = (step_s * growth).min(horizon_s - seconds);
+        step_s = (step_s * growth.min(longest_growth)).min(horizon_s - seconds);
         if horizon_s - seconds < 1e-9 * horizon_s {
             break;
         }
