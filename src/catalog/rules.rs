@@ -124,6 +124,8 @@ figure_table!(
     CoatRules {
         /// Share of a film that bled under a can which its medium is planned with afterwards.
         after_bleed_share,
+        /// Cap after a film that held under a can, over that film.
+        held_cap_factor,
         /// Factor on a layer's cap when it covers most of the page.
         broad_cap_factor,
         /// Factor on the ordinary cap for a heavy layer that covers most of the page.

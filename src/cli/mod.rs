@@ -2,6 +2,7 @@
 
 mod arguments;
 mod batch;
+mod cans;
 pub mod common;
 pub mod context;
 mod evening;

@@ -3,10 +3,10 @@
 use clap::{Args, Subcommand};
 
 use super::common::Format;
-use super::inputs::{self, Inputs};
-use super::measure::{keep, now, refused, show, typed};
+use super::inputs::Inputs;
+use super::measure::{now, refused, show, typed};
 use super::page_arguments::{PageArguments, SealerArguments};
-use super::{Context, Exit, Failure, output, shelves};
+use super::{Context, Exit, Failure, cans, output, shelves};
 use crate::caution;
 use crate::diagnostic::Problem;
 use crate::finding::Level;
@@ -14,7 +14,7 @@ use crate::page::Sheet;
 use crate::plan::{Plan, make};
 use crate::quantity::Length;
 use crate::record::history::{Effect, Outcome};
-use crate::record::{CanRecord, Measurement, Reading, ScrapSheet, scrap_sheet};
+use crate::record::{Measurement, Reading, ScrapSheet, scrap_sheet};
 use crate::report::{Paragraph, paragraphs};
 
 const NAME: &str = "scrap";
@@ -22,8 +22,20 @@ const NAME: &str = "scrap";
 const EXAMPLES: &str = "\
 Examples:
   coatbell scrap page.toml --sealer acrylic-gloss
-  coatbell scrap record --sealer acrylic-gloss --medium alcohol-marker --film \"7 um\" --result bled
+  coatbell scrap record --sealer acrylic-gloss --medium alcohol-marker --film \"6 um\" --result held
+  coatbell scrap record --sealer acrylic-gloss --medium wax-pencil --zone build --film \"22 um\" --result lifted
 ";
+
+/// A zone of the scrap.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum Zone {
+    /// The mist alone.
+    Mist,
+    /// Mist and one build.
+    Build,
+    /// All coats.
+    Full,
+}
 
 /// What `scrap` takes.
 #[derive(Debug, Args)]
@@ -44,7 +56,11 @@ pub(super) struct ScrapArguments {
 
 #[derive(Debug, Subcommand)]
 enum Action {
-    /// Keep what a scrap showed: the first coat of this can then heeds it
+    /// Keep what a scrap showed: the coats of this can then heed it
+    ///
+    /// A medium that did not hold gets at most 70 % of that film from then on: as a first coat, or as a build if it was
+    /// seen in a zone with builds. One that held under the mist may get a first coat of up to one and a half times that
+    /// film, never past what is known of the medium. No warning about the air becomes milder by it.
     #[command(before_help = EXAMPLES, help_template = super::arguments::HELP_TEMPLATE)]
     Record {
         /// The sealer: a name, or the file of your own can
@@ -56,7 +72,10 @@ enum Action {
         /// Wet film of the zone, as `scrap PAGE` says it
         #[arg(long, value_name = "FILM")]
         film: String,
-        /// What you saw: held, bled, lifted, pooled, hazed …
+        /// Zone in which you saw it: mist, build or full
+        #[arg(long, value_enum, default_value_t = Zone::Mist)]
+        zone: Zone,
+        /// What you saw: held, bled, lifted, pooled …
         #[arg(long, value_name = "WORD")]
         result: String,
         /// In your own words
@@ -67,8 +86,8 @@ enum Action {
 
 /// Prints the test, or keeps its result.
 pub(super) fn run(arguments: &ScrapArguments, context: &Context) -> Result<Exit, Failure> {
-    if let Some(Action::Record { sealer, medium, film, result, note }) = &arguments.action {
-        return record((sealer, medium), (film, result), note.as_deref(), context);
+    if let Some(Action::Record { sealer, medium, film, zone, result, note }) = &arguments.action {
+        return record((sealer, medium), (film, *zone, result), note.as_deref(), context);
     }
     let catalog = shelves::catalog(context, NAME)?;
     let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, &catalog, context, NAME)?;
@@ -124,13 +143,12 @@ fn text(test: &ScrapSheet, plan: &Plan, quiet: bool) -> Vec<Paragraph> {
 
 fn record(
     (sealer, medium): (&str, &str),
-    (film, result): (&str, &str),
+    (film, zone, result): (&str, Zone, &str),
     note: Option<&str>,
     context: &Context,
 ) -> Result<Exit, Failure> {
     let plain = shelves::unmeasured(context, NAME)?;
-    let sealer = inputs::sealer(sealer, &plain, context, NAME)?;
-    let sealer = sealer.unmeasured.as_deref().unwrap_or(&sealer).clone();
+    let mut can = cans::named(sealer, &plain, context, NAME)?;
     let medium = plain
         .medium(medium)
         .map_err(|unknown| Failure::usage("unknown-medium", unknown.to_string(), unknown.hint()))?;
@@ -158,21 +176,30 @@ fn record(
             return Err(refused(problem.with_hint(hint)));
         }
     };
-    let mut record = shelves::can_record(&sealer.id, context, NAME)?.unwrap_or_else(|| CanRecord::new(&sealer.id));
-    let reading = Reading::Scrap { medium: medium.id.clone(), wet_um, held, note: note.map(str::to_owned) };
-    record.measurements.push(Measurement { at: now(context), insisted: false, reading });
-    keep(&record, &sealer, &plain, context)?;
-    let answer = if held {
-        format!(
-            "Kept: {} held under {wet_um:.1} µm; its first coat may now be as wet, but never past its highest known figure",
-            medium.name
-        )
-    } else {
-        format!(
-            "Kept: {} did not hold under {wet_um:.1} µm; its first coat is now planned at {:.1} µm or less",
-            medium.name,
-            wet_um * plain.rules.coats.after_bleed_share.get()
-        )
+    let over_mist = zone != Zone::Mist;
+    let reading =
+        Reading::Scrap { medium: medium.id.clone(), wet_um, held, over_mist, run: None, note: note.map(str::to_owned) };
+    can.record.measurements.push(Measurement { at: now(context), insisted: false, reading });
+    can.keep(&plain, context)?;
+    let coats = &plain.rules.coats;
+    let name = crate::diagnostic::sentence_start(&medium.name);
+    let answer = match (held, over_mist) {
+        (true, false) => format!(
+            "Kept: {name} held under {wet_um:.1} µm; its first coat may now be planned up to {:.1} µm, but never past \
+             what is known of it",
+            wet_um * coats.held_cap_factor.get()
+        ),
+        (true, true) => {
+            format!("Kept: {name} held under {wet_um:.1} µm over its mist; builds stay as they are planned")
+        }
+        (false, false) => format!(
+            "Kept: {name} did not hold under {wet_um:.1} µm; its first coat is now planned at {:.1} µm or less",
+            wet_um * coats.after_bleed_share.get()
+        ),
+        (false, true) => format!(
+            "Kept: {name} did not hold under {wet_um:.1} µm over its mist; builds over it now stay under {:.1} µm",
+            wet_um * coats.after_bleed_share.get()
+        ),
     };
-    show(&answer, &record, &sealer, &plain, context)
+    show(&answer, &can, &plain, context)
 }

@@ -43,6 +43,19 @@ pub fn can_path(sealer: &str, context: &Context) -> Result<PathBuf, Failure> {
     Ok(cans(&context.folders()?).join(CanRecord::file_name(sealer)))
 }
 
+/// The files of all cans something was measured of, in order; none if there is no folder for them.
+///
+/// # Errors
+/// If the folder is there and cannot be looked into.
+pub fn measured_files(context: &Context) -> Result<Vec<PathBuf>, Failure> {
+    let Ok(folders) = context.folders() else { return Ok(Vec::new()) };
+    let folder = cans(&folders);
+    toml_files(&folder).map_err(|error| {
+        let message = format!("cannot look into the folder of what was measured, `{}`: {error}", folder.display());
+        Failure::Refused(Box::new(Problem::new("cans-unreadable", message).with_hint("check who may read it")))
+    })
+}
+
 /// The folder of what was measured.
 fn cans(folders: &Folders) -> PathBuf {
     folders.config.join("cans")

@@ -75,8 +75,10 @@ pub struct MeasuredDrying {
 pub struct Borne {
     /// The most that held.
     pub held_um: Option<f64>,
-    /// The least that bled, lifted or pooled.
+    /// The least that bled, lifted or pooled as a first coat.
     pub failed_um: Option<f64>,
+    /// The least under which it did so as a later coat, over the mist.
+    pub failed_over_mist_um: Option<f64>,
 }
 
 /// One part of a composition as written.

@@ -68,6 +68,7 @@ fn coat_part(
         ripple_pct: coat.ripple_pct,
         starts_at: start.as_ref().map(iso),
         touch_dry_min: dried.sampled.map(|sampled| sampled.touch_min),
+        touch_dry_modelled_min: dried.modelled_touch_min,
         recoat_min: dried.sampled.map(|sampled| sampled.handle_min),
         wait_min: wait.minutes,
         recoat_by: recoat_by.and_then(|minutes| first_at.map(|first| iso(&later(first, end_min + minutes)))),

@@ -107,7 +107,7 @@ pub fn work(request: &Request<'_>, catalog: &Catalog) -> Worked {
         dry_film_total_um: (!coats.is_empty()).then_some(coat_plan.dry_total_um),
         coats,
         air: Some(run.air.review.clone()),
-        narrow_most: Some(narrow_most(sealer, catalog)),
+        narrow_most: narrow_most(request.sheet, sealer, catalog, &coat_plan.coats, &drying),
         preflight: preflight(request.sheet, sealer, request.room),
         why: Vec::new(),
     };

@@ -34,6 +34,7 @@ pub use model::{
     Change, Coat, CoatKind, Cover, Direction, LayerReady, Milestone, Narrow, PagePart, Plan, Preflight, RoomPart,
     RunnerUp, SealerPart, Surface, Why,
 };
+pub(crate) use narrow::name_to_type;
 pub use prospect::Prospect;
 pub use request::{Request, SEED};
 pub use safety::{Amount, Safety, SafetyCoat, SafetyRoom, SafetySealer, safety_of_amount, safety_of_page};

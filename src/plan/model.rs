@@ -169,6 +169,9 @@ pub struct Coat {
     pub starts_at: Option<String>,
     /// Touch-dry after, min.
     pub touch_dry_min: Option<Quantiles>,
+    /// The same by the model alone; only where a thumb has taught it something.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub touch_dry_modelled_min: Option<Quantiles>,
     /// Can take the next coat by the model alone, min.
     pub recoat_min: Option<Quantiles>,
     /// The planned wait after this coat, min: before the next coat, or before handling after the last.

@@ -23,6 +23,8 @@ const Z_90: f64 = 1.281_551_565_5;
 pub(super) struct CoatDrying<'a> {
     /// Sampled times; absent where the film model does not apply.
     pub(super) sampled: Option<SampledDrying>,
+    /// Touch-dry by the model alone, where the sampled times were measured.
+    pub(super) modelled_touch_min: Option<Quantiles>,
     /// What the film gives to the air, at the most likely.
     pub(super) released: ReleaseCurve<'a>,
 }
@@ -44,14 +46,18 @@ pub(super) fn dry_coats<'a>(
         })
         .collect();
     let sampled = if dried_by(sealer) == DriedBy::Solvent { sample(bench, &tasks, seed) } else { Vec::new() };
-    let mut sampled = sampled.into_iter().map(|sampled| match sealer.can.drying {
-        Some(measured) => sampled.measured(measured.factor, measured.narrowing),
-        None => sampled,
-    });
+    let mut sampled = sampled.into_iter();
     let drier = bench.drier(bench.air.air);
-    let dried = |(coat, below_um): (&PlannedCoat<'a>, f64)| CoatDrying {
-        sampled: sampled.next(),
-        released: drier.dry(&coat.deposit.landed, below_um).released,
+    let dried = |(coat, below_um): (&PlannedCoat<'a>, f64)| {
+        let (alone, measured) = (sampled.next(), sealer.can.drying);
+        CoatDrying {
+            sampled: match measured {
+                Some(measured) => alone.map(|alone| alone.measured(measured.factor, measured.narrowing)),
+                None => alone,
+            },
+            modelled_touch_min: alone.filter(|_| measured.is_some()).map(|alone| alone.touch_min),
+            released: drier.dry(&coat.deposit.landed, below_um).released,
+        }
     };
     tasks.into_iter().map(dried).collect()
 }

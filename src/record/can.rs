@@ -73,10 +73,16 @@ pub enum Reading {
     Scrap {
         /// Id of the medium.
         medium: String,
-        /// Wet film that lay on it, µm.
+        /// Wet film that lay on it, µm: what half the places had.
         wet_um: f64,
         /// Whether it held.
         held: bool,
+        /// Whether the film lay over a mist that was dry, and not on the medium itself.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        over_mist: bool,
+        /// Id of the past run that showed it; absent for a scrap.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        run: Option<String>,
         /// In words: `bled, a hair's breadth`.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         note: Option<String>,
@@ -138,6 +144,9 @@ pub struct Known {
 pub struct CanRecord {
     /// Id of the sealer, of a built-in one or of the user's own can.
     pub sealer: String,
+    /// The file of the can, where it is the user's own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub can_file: Option<String>,
     /// The measurements, oldest first.
     #[serde(default, rename = "measurement", skip_serializing_if = "Vec::is_empty")]
     pub measurements: Vec<Measurement>,
@@ -146,7 +155,15 @@ pub struct CanRecord {
 impl CanRecord {
     /// A can nothing is known of.
     pub fn new(sealer: impl Into<String>) -> Self {
-        Self { sealer: sealer.into(), measurements: Vec::new() }
+        Self { sealer: sealer.into(), ..Self::default() }
+    }
+
+    /// Puts in what a past run showed, in place of what was said of that run before.
+    pub fn hear(&mut self, run: &str, at: &str, heard: Vec<Reading>) {
+        self.measurements
+            .retain(|one| !matches!(&one.reading, Reading::Scrap { run: Some(other), .. } if other == run));
+        let heard = heard.into_iter().map(|reading| Measurement { at: at.to_owned(), insisted: false, reading });
+        self.measurements.extend(heard);
     }
 
     /// Name of the file of a can: of letters that are safe on every system.

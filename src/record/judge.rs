@@ -106,8 +106,8 @@ pub fn read_can(weighing: &CanWeighing, sealer: &Sealer, figures: &MeasureFigure
             .unwrap_or(0.01);
         let message = format!("a scale that shows steps of {scale_g} g cannot tell a burst of about {shown_g:.1} g");
         let hint = format!(
-            "use a scale with steps of {finer_g} g, or spray for {enough_s:.0} s in all between the two weighings \
-             (several bursts: `--bursts`)"
+            "use a scale with steps of {finer_g} g, or spray for {enough_s:.0} s in all between the two weighings, in \
+             bursts with rests (`--bursts`)"
         );
         return Err(Box::new(Problem::new("scale-too-coarse", message).with_hint(hint)));
     }

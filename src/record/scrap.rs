@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::plan::{Coat, CoatKind, Plan};
+use crate::plan::{Coat, CoatKind, Plan, name_to_type};
 
 /// A bar of one medium across the scrap.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -20,7 +20,7 @@ pub struct Zone {
     pub name: String,
     /// How many coats it gets; the rest is covered.
     pub coats: usize,
-    /// Wet film of its wettest coat, µm.
+    /// Wet film of its wettest coat, µm: what half the places have.
     pub wet_um: f64,
 }
 
@@ -79,12 +79,19 @@ pub fn scrap_sheet(plan: &Plan, look_for: impl Fn(&str) -> String) -> ScrapSheet
         "Measure how far colour ran; rub with a white cloth; press a fingernail across; look for white or grey"
             .to_owned(),
     );
-    steps.push(format!(
-        "Keep what you saw: `coatbell scrap record --sealer {} --medium MEDIUM --film \"{:.1} um\" --result held`, or \
-         `bled`, with the film of the zone",
-        plan.sealer.id,
-        zones.first().map_or(0.0, |zone| zone.wet_um)
-    ));
+    let record = |zone: &Zone, word: &str, result: &str| {
+        format!(
+            "`coatbell scrap record --sealer {} --medium MEDIUM --zone {word} --film \"{:.1} um\" --result {result}`",
+            name_to_type(&plan.sealer.id),
+            zone.wet_um
+        )
+    };
+    if let Some(first) = zones.first() {
+        steps.push(format!("Keep what you saw of each medium: {}, or `bled`, `lifted`", record(first, "mist", "held")));
+    }
+    if let Some(second) = zones.get(1) {
+        steps.push(format!("If it bled only where a build lay on the mist: {}", record(second, "build", "bled")));
+    }
     ScrapSheet {
         schema: "coatbell.scrap/1",
         version: env!("CARGO_PKG_VERSION"),
@@ -100,7 +107,7 @@ pub fn scrap_sheet(plan: &Plan, look_for: impl Fn(&str) -> String) -> ScrapSheet
 
 fn zone_names(zones: &[Zone]) -> String {
     let names: Vec<String> =
-        zones.iter().map(|zone| format!("{} ({:.0} µm wet at most)", zone.name, zone.wet_um)).collect();
+        zones.iter().map(|zone| format!("{} (about {:.0} µm wet)", zone.name, zone.wet_um)).collect();
     names.join(", ")
 }
 
@@ -120,7 +127,7 @@ fn grid(bars: &[Bar], zones: &[Zone]) -> Vec<String> {
     const LABEL: usize = 14;
     let fit = |text: &str, width: usize| format!("{:<width$}", text.chars().take(width).collect::<String>());
     // Three zones and the label stay within forty columns.
-    let cells = 7;
+    let cells = 6;
     let rule = format!("+{}+{}", "-".repeat(LABEL), format!("{}+", "-".repeat(cells)).repeat(zones.len()));
     let row = |label: &str, cell: &dyn Fn(&Zone) -> String| {
         let marks: Vec<String> = zones.iter().map(|zone| fit(&cell(zone), cells)).collect();

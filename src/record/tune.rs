@@ -100,12 +100,15 @@ pub fn tune(sealer: &Sealer, record: &CanRecord, model: &ModelFigures) -> Sealer
         tuned.can.drying = Some(MeasuredDrying { factor: drying.factor(), narrowing: drying.narrowing() });
     }
     for measurement in &record.measurements {
-        let Reading::Scrap { medium, wet_um, held, .. } = &measurement.reading else { continue };
+        let Reading::Scrap { medium, wet_um, held, over_mist, .. } = &measurement.reading else { continue };
         let borne: &mut Borne = tuned.can.bears.entry(medium.clone()).or_default();
-        if *held {
-            borne.held_um = Some(borne.held_um.map_or(*wet_um, |most| most.max(*wet_um)));
-        } else {
-            borne.failed_um = Some(borne.failed_um.map_or(*wet_um, |least| least.min(*wet_um)));
+        let least = |known: Option<f64>| Some(known.map_or(*wet_um, |least| least.min(*wet_um)));
+        match (held, over_mist) {
+            (true, false) => borne.held_um = Some(borne.held_um.map_or(*wet_um, |most| most.max(*wet_um))),
+            // A build that held says nothing of a first coat, and builds are not made wetter for it.
+            (true, true) => {}
+            (false, false) => borne.failed_um = least(borne.failed_um),
+            (false, true) => borne.failed_over_mist_um = least(borne.failed_over_mist_um),
         }
     }
     tuned

@@ -83,7 +83,8 @@ fn kept_fields(coat: &Value) -> Value {
     json!({
         "number": coat["number"], "kind": coat["kind"], "distance_cm": coat["distance_cm"],
         "pass_speed_cm_s": coat["pass_speed_cm_s"], "step_over_cm": coat["step_over_cm"],
-        "wet_film_um": coat["wet_film_um"], "touch_dry_min": coat["touch_dry_min"], "sealer_g": coat["sealer_g"],
+        "wet_film_um": coat["wet_film_um"], "touch_dry_min": coat["touch_dry_min"],
+        "touch_dry_modelled_min": coat["touch_dry_modelled_min"], "sealer_g": coat["sealer_g"],
         "planned_at": coat["starts_at"], "sprayed_at": null, "note": null,
     })
 }

@@ -103,9 +103,10 @@ fn least(layers: &[LayerCap], pores_um: Option<f64>, sheet: &Sheet<'_>, rules: &
 }
 
 impl Cap {
-    /// The cap with what was seen under this can: a film that bled lowers what its medium bears to a share of it; one
-    /// that held raises it to itself, but never past the medium's highest published or practice figure, and never
-    /// past a share of a film that bled.
+    /// The cap with what was seen under this can. A first coat that bled lowers what its medium bears to a share of that
+    /// film. One that held raises it to a factor of that film: the film is what half the places had, the cap what nearly
+    /// all stay under. It is never raised past a share of a film that bled, nor past what is known of the medium on this
+    /// paper: its highest figure, the ordinary one where it is laid heavily.
     #[must_use]
     pub fn as_borne(mut self, sheet: &Sheet<'_>, sealer: &Sealer, rules: &Rules) -> Self {
         if sealer.can.bears.is_empty() {
@@ -118,8 +119,12 @@ impl Cap {
             let Some(medium) = medium else { continue };
             let before_um = layer.cap_um;
             if let Some(held_um) = borne.held_um {
-                let most_um = medium.first_coat_um.high().max(before_um);
-                layer.cap_um = held_um.min(most_um).max(before_um);
+                let laydown = exposed.iter().find(|other| other.place == layer.place).map(|other| other.laydown);
+                let figures = medium.first_coat_um;
+                let known_um = if laydown == Some(Laydown::Heavy) { figures.mode() } else { figures.high() };
+                let paper = if sheet.paper.absorbing { 1.0 } else { rules.coats.non_absorbing_factor.get() };
+                let most_um = (known_um * paper).max(before_um);
+                layer.cap_um = (rules.coats.held_cap_factor.get() * held_um).min(most_um).max(before_um);
             }
             if let Some(failed_um) = borne.failed_um {
                 layer.cap_um = layer.cap_um.min(rules.coats.after_bleed_share.get() * failed_um);

@@ -104,13 +104,15 @@ pub fn structure(sheet: &Sheet<'_>, sealer: &Sealer, cap: &Cap, rules: &Rules) -
     let mut reasons = Reasons(Vec::new());
     let mists = mists(cap, rules, &mut reasons);
     let builds = builds(sheet, sealer, rules, &mut reasons);
-    let (mist_band, mut build_band) = bands(sheet, cap, rules, &mut reasons);
+    let plain = build_limit(sheet, rules, Position::Lying);
+    let build_limit = plain.clone().heeding(sheet, sealer, rules);
+    let (mist_band, mut build_band) = bands(sheet, cap, build_limit.limit_um < plain.limit_um, rules, &mut reasons);
     let mut structure = Structure {
         mists,
         builds,
         mist_band,
         build_band,
-        build_limit: build_limit(sheet, rules, Position::Lying),
+        build_limit,
         position: Position::Lying,
         reasons: Vec::new(),
         mist_label: Vec::new(),
@@ -183,7 +185,13 @@ fn practice() -> Grounds {
     Grounds::plain(Basis::Practice)
 }
 
-fn bands(sheet: &Sheet<'_>, cap: &Cap, rules: &Rules, reasons: &mut Reasons) -> (DistanceBand, DistanceBand) {
+fn bands(
+    sheet: &Sheet<'_>,
+    cap: &Cap,
+    builds_bled: bool,
+    rules: &Rules,
+    reasons: &mut Reasons,
+) -> (DistanceBand, DistanceBand) {
     let coats = &rules.coats;
     let near = coats.mist_distance_min_cm.get();
     let mist = DistanceBand { near_cm: near, far_cm: coats.mist_distance_max_cm.get(), usual_cm: near };
@@ -209,6 +217,11 @@ fn bands(sheet: &Sheet<'_>, cap: &Cap, rules: &Rules, reasons: &mut Reasons) -> 
     if cap.cap_um < coats.careful_cap_um.get() {
         let text = format!("What lies on the page bears so little that builds stay {careful:.0} cm away");
         reasons.add("low-cap-distance", text, &coats.careful_build_distance_cm);
+        no_nearer(careful, near, &mut build);
+    }
+    if builds_bled {
+        let text = format!("A build bled under this can before, so builds stay {careful:.0} cm away");
+        reasons.add("bled-build-distance", text, &coats.careful_build_distance_cm);
         no_nearer(careful, near, &mut build);
     }
     let glitter = sheet.exposed().any(|layer| layer.medium().is_some_and(|medium| medium.is(Trait::Glitter)));
@@ -278,6 +291,23 @@ fn build_limit(sheet: &Sheet<'_>, rules: &Rules, position: Position) -> BuildLim
         return BuildLimit { limit_um: pores, limited_by: format!("the pores of the {}", sheet.paper.name) };
     }
     BuildLimit { limit_um: runs, limited_by: words.to_owned() }
+}
+
+impl BuildLimit {
+    /// The limit with what bled under a later coat of this can: a share of that film.
+    fn heeding(self, sheet: &Sheet<'_>, sealer: &Sealer, rules: &Rules) -> Self {
+        let bled = sheet.exposed().filter_map(|layer| {
+            let medium = layer.medium()?;
+            Some((sealer.can.bears.get(&medium.id)?.failed_over_mist_um?, medium))
+        });
+        match bled.min_by(|one, other| one.0.total_cmp(&other.0)) {
+            Some((film_um, medium)) if rules.coats.after_bleed_share.get() * film_um < self.limit_um => Self {
+                limit_um: rules.coats.after_bleed_share.get() * film_um,
+                limited_by: format!("{}, which bled under a later coat of this can", medium.name),
+            },
+            _ => self,
+        }
+    }
 }
 
 /// The finish the page will get where it cannot get the one it asks for, as a finding.

@@ -16,6 +16,7 @@ pub(crate) mod examples;
 mod finish_by;
 pub(crate) mod harness;
 mod layers_text;
+mod learning;
 mod materials;
 mod newcomer;
 mod plan_json;

@@ -45,6 +45,7 @@ fn mist() -> Coat {
         ripple_pct: 1.1,
         starts_at: Some("2026-11-28T18:05:00+01:00".into()),
         touch_dry_min: Some(range(0.9, 1.3, 2.4)),
+        touch_dry_modelled_min: None,
         recoat_min: Some(range(1.2, 1.6, 3.1)),
         wait_min: 15,
         recoat_by: None,

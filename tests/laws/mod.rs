@@ -6,6 +6,7 @@ mod conditions;
 mod dependencies;
 mod film;
 mod learning;
+mod measured_air;
 mod page;
 mod record;
 mod sampling;

@@ -109,7 +109,7 @@ fn twenty_cans_are_known_as_scipy_knows_them() {
             insisted: false,
             reading,
         });
-        let record = CanRecord { sealer: sealer.id.clone(), measurements: measurements.collect() };
+        let record = CanRecord { measurements: measurements.collect(), ..CanRecord::new(&sealer.id) };
         let figure = match &*word {
             "can" => "discharge_g_s",
             "cone" => "cone_half_angle_deg",

@@ -17,7 +17,7 @@ const TRIES: u32 = 20;
 const BETWEEN: Duration = Duration::from_millis(50);
 
 /// The history open for writing, alone.
-struct Kept {
+pub(in crate::cli) struct Kept {
     log: Log,
     _alone: Lock,
 }
@@ -40,27 +40,29 @@ pub(in crate::cli) fn tell(
     if state.rehearsal() || !state.over() {
         return Ok(());
     }
-    let stem = journal.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
-    let many = state.pages.len() > 1;
     let runs = state.pages.iter().enumerate().filter_map(|(index, page)| {
-        let id = if many { format!("{stem}-{}", index + 1) } else { stem.clone() };
         // A run begun by a program that kept less of its plan has no past run.
-        serde_json::from_value::<PastRun>(past_run(state, page, &id, now.time_zone())?).ok()
+        let past = past_run(state, page, &run_id(journal, state, index), now.time_zone())?;
+        serde_json::from_value::<PastRun>(past).ok()
     });
     let runs: Vec<PastRun> = runs.collect();
     if runs.is_empty() {
         return Ok(());
     }
-    let mut kept = open(folders, now)?;
+    let mut kept = open(folders, "a run that ends", now)?;
     runs.iter().try_for_each(|run| history::append(&mut kept, run))
 }
 
-fn open(folders: &Folders, now: &ZonedDateTime) -> Result<Kept, StoreError> {
-    let holder = Holder {
-        what: "a run that ends".to_owned(),
-        process: std::process::id(),
-        since: now.strftime("%H:%M").to_string(),
-    };
+/// The id of a page of a run in the history: the name of its journal, with the page's number where there are more.
+pub(in crate::cli) fn run_id(journal: &Path, state: &State, index: usize) -> String {
+    let stem = journal.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+    if state.pages.len() > 1 { format!("{stem}-{}", index + 1) } else { stem }
+}
+
+/// Opens the history for writing, alone.
+pub(in crate::cli) fn open(folders: &Folders, what: &str, now: &ZonedDateTime) -> Result<Kept, StoreError> {
+    let holder =
+        Holder { what: what.to_owned(), process: std::process::id(), since: now.strftime("%H:%M").to_string() };
     let mut tries = 0;
     let alone = loop {
         match Lock::take(&folders.of("history.lock"), &holder) {

@@ -21,6 +21,7 @@ mod stage;
 pub(super) use calendar::write as write_calendar;
 pub(super) use cans::CanShelf;
 pub(super) use closing::{close, lies_behind};
+pub(super) use history::{HISTORY_FILE, open as open_history, run_id};
 pub(super) use notifier::Notifier;
 pub(super) use screen::restore as restore_screen;
 pub(super) use shelf::{Found, RunShelf};

@@ -1,10 +1,12 @@
 //! Past runs: one JSON object a line, appended and never changed. A run comes first without an outcome; what became of
 //! it follows on a line of its own, and the last word counts.
 
+mod feedback;
 mod outcome;
 mod read;
 mod run;
 
+pub use feedback::{Heard, heard};
 pub use outcome::{Effect, Outcome, Rating};
 pub use read::{History, RatedRun, read};
 pub use run::{Mishap, PastCoat, PastRun};

@@ -23,6 +23,9 @@ pub struct PastCoat {
     /// Modelled touch-dry time, min.
     #[serde(default)]
     pub touch_dry_min: Option<Quantiles>,
+    /// The same by the model alone; only where a thumb had taught it something.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub touch_dry_modelled_min: Option<Quantiles>,
     /// Out of the can as planned, g.
     pub sealer_g: f64,
     /// When it was due: ISO 8601 with offset.
@@ -148,6 +151,7 @@ impl PastCoat {
             step_over_cm: coat.step_over_cm,
             wet_film_um: coat.wet_film_um,
             touch_dry_min: coat.touch_dry_min,
+            touch_dry_modelled_min: coat.touch_dry_modelled_min,
             sealer_g: coat.sealer_g,
             planned_at: coat.starts_at.clone(),
             sprayed_at: None,

@@ -271,6 +271,7 @@ mod tests {
             ripple_pct: 0.0,
             starts_at: None,
             touch_dry_min: None,
+            touch_dry_modelled_min: None,
             recoat_min: None,
             wait_min: 10,
             recoat_by: None,

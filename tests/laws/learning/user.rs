@@ -115,5 +115,5 @@ pub(super) fn record(sealer: &Sealer, readings: &[Reading]) -> CanRecord {
         insisted: false,
         reading: reading.clone(),
     });
-    CanRecord { sealer: sealer.id.clone(), measurements: measurements.collect() }
+    CanRecord { measurements: measurements.collect(), ..CanRecord::new(&sealer.id) }
 }

@@ -1,18 +1,20 @@
 //! `coatbell history`: past runs, what was done when, how they turned out.
 
+mod gather;
+mod rate;
+
+pub(super) use gather::run_named;
+
 use clap::{Args, Subcommand};
 use serde::Serialize;
 
 use super::common::Format;
-use super::measure::{keep, now, refused};
-use super::seal::RunShelf;
-use super::{Context, Exit, Failure, inputs, output, shelves};
+use super::measure::refused;
+use super::{Context, Exit, Failure, output};
 use crate::diagnostic::Problem;
-use crate::record::history::{Effect, Entry, History, Outcome, PastCoat, PastRun, RatedRun, Rating, read};
-use crate::record::{CanRecord, Measurement, Reading};
+use crate::record::history::{History, PastRun, RatedRun, Rating};
 use crate::report::{Paragraph, paragraphs};
-use crate::run::{Pace, PageState, State};
-use crate::store::{Log, StoreError, read_lines};
+use crate::store::StoreError;
 
 const NAME: &str = "history";
 
@@ -45,6 +47,12 @@ enum Action {
         run: String,
     },
     /// Say how a run turned out: good, bled, lifted, pooled, blushed, hazed, cockled, dry-sprayed …
+    ///
+    /// The last word counts. Its can learns from it. A medium that bled, lifted or pooled gets at most 70 % of that film
+    /// from then on: as a first coat, or as a build if the run says that it happened after one. A page that came out good
+    /// with every coat on and nothing gone wrong lets the next first coat over its media be as wet as one and a half times
+    /// the film that held, which is about a tenth more than before; never past what is known of the medium. All else is
+    /// kept and changes nothing.
     #[command(before_help = EXAMPLES, help_template = super::arguments::HELP_TEMPLATE)]
     Rate {
         /// Its number in the list (1 is the newest), or its id
@@ -82,88 +90,20 @@ struct Shown<'r> {
 
 /// Lists, shows, rates or exports.
 pub(super) fn run(arguments: &HistoryArguments, context: &Context) -> Result<Exit, Failure> {
-    let history = gather(context)?;
+    let history = gather::gather(context)?;
     match &arguments.action {
         None | Some(Action::List) => list(&history, context),
-        Some(Action::Show { run }) => show(wanted(&history, run)?, context),
+        Some(Action::Show { run }) => show(gather::wanted(&history, run)?, context),
         Some(Action::Rate { run, outcomes, media, note }) => {
-            rate(wanted(&history, run)?, (outcomes, media, note.as_deref()), context)
+            let said = rate::Said { outcomes, media, note: note.as_deref() };
+            rate::rate(gather::wanted(&history, run)?, &said, context)
         }
         Some(Action::Export) => export(&history, context),
     }
 }
 
-/// Runs that are over, from their journals and from the history's own lines, with what was said of them.
-fn gather(context: &Context) -> Result<History, Failure> {
-    let folders = context.folders()?;
-    let pace = Pace::of(&shelves::unmeasured(context, NAME)?.rules);
-    let (found, bad) = RunShelf::of(&folders, false).all(&pace);
-    let mut lines: Vec<String> = Vec::new();
-    for one in found.iter().filter(|one| one.state.over()) {
-        let stem = one.path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
-        for (place, page) in one.state.pages.iter().enumerate().filter(|(_, page)| !page.done.is_empty()) {
-            let id = if place == 0 { stem.clone() } else { format!("{stem}-page-{}", place + 1) };
-            lines.push(Entry::Run(past(id, &one.state, page)).to_line());
-        }
-    }
-    lines.extend(read_lines(&folders.of("history.jsonl")).map_err(|error| store(&error))?.lines);
-    let mut history = read(lines.iter().map(String::as_str));
-    history.runs.sort_by(|one, other| one.run.started_at.cmp(&other.run.started_at));
-    history.unreadable.extend(bad.iter().map(|_| 0));
-    Ok(history)
-}
-
-fn past(id: String, state: &State, page: &PageState) -> PastRun {
-    let kept = &page.spec.keepsake;
-    let text = |key: &str| kept[key].as_str().map(str::to_owned);
-    let number = |key: &str| kept[key].as_f64().unwrap_or(0.0);
-    let planned = kept["coats"].as_array().cloned().unwrap_or_default();
-    let mut coats: Vec<PastCoat> = planned
-        .into_iter()
-        .filter_map(|mut coat| {
-            coat["planned_at"] = coat["starts_at"].clone();
-            serde_json::from_value(coat).ok()
-        })
-        .collect();
-    for done in &page.done {
-        if let Some(coat) = coats.iter_mut().find(|coat| coat.number == done.coat.number) {
-            coat.sprayed_at = Some(done.at.to_string());
-            coat.note = (done.late_s >= 60).then(|| format!("{} min late", done.late_s / 60));
-            coat.note = coat.note.take().or((done.early_s >= 60).then(|| format!("{} min early", done.early_s / 60)));
-        }
-    }
-    PastRun {
-        id,
-        started_at: state.started_at.to_string(),
-        finished_at: state.last_at.to_string(),
-        complete: page.sprayed() && !state.cancelled,
-        title: page.spec.title.clone(),
-        page_file: Some(page.spec.file.clone()),
-        paper: page.spec.paper.clone(),
-        media: kept["media"]
-            .as_array()
-            .map(|media| media.iter().filter_map(|one| one.as_str().map(str::to_owned)).collect())
-            .unwrap_or_default(),
-        sealer: page.spec.sealer.clone(),
-        sealer_name: page.spec.sealer_name.clone(),
-        room: text("room"),
-        temperature_c: number("temperature_c"),
-        relative_humidity_pct: number("relative_humidity_pct"),
-        coats,
-        mishaps: Vec::new(),
-        grams_used: page.done.iter().map(|done| done.coat.sealer_g).sum(),
-    }
-}
-
 fn store(error: &StoreError) -> Failure {
     refused(Problem::new(error.code(), error.to_string()).with_hint(error.remedy()))
-}
-
-fn wanted<'h>(history: &'h History, written: &str) -> Result<&'h RatedRun, Failure> {
-    history.find(written).ok_or_else(|| {
-        let message = format!("there is no past run `{written}`");
-        Failure::usage("unknown-run", message, "`coatbell history list` numbers them; 1 is the newest")
-    })
 }
 
 fn outcome_words(rating: Option<&Rating>) -> String {
@@ -243,90 +183,16 @@ fn show(one: &RatedRun, context: &Context) -> Result<Exit, Failure> {
             format!("{}, {:.0} cm: {done}{planned}{note}", coat.kind, coat.distance_cm),
         ));
     }
+    if !run.mishaps.is_empty() {
+        all.push(Paragraph::Head("What went wrong".to_owned()));
+        for mishap in &run.mishaps {
+            let coat = mishap.coat.map(|number| format!(", after coat {number}")).unwrap_or_default();
+            let note = mishap.note.as_ref().map(|note| format!(": {note}")).unwrap_or_default();
+            all.push(Paragraph::Bullet(format!("{} {}{coat}{note}", clock(&mishap.at, context), mishap.what)));
+        }
+    }
     output::text(context, &paragraphs(&all, &context.look()))?;
     Ok(Exit::Done)
-}
-
-fn rate(
-    one: &RatedRun,
-    (outcomes, media, note): (&[String], &[String], Option<&str>),
-    context: &Context,
-) -> Result<Exit, Failure> {
-    let run = &one.run;
-    let outcomes = outcomes.iter().map(|word| {
-        Outcome::from_word(word).ok_or_else(|| {
-            let words: Vec<&str> = Outcome::ALL.iter().map(|outcome| outcome.word()).collect();
-            Failure::usage(
-                "unknown-outcome",
-                format!("`{word}` is no outcome"),
-                format!("one of: {}", words.join(", ")),
-            )
-        })
-    });
-    let outcomes: Vec<Outcome> = outcomes.collect::<Result<_, _>>()?;
-    if outcomes.len() > 1 && outcomes.contains(&Outcome::Good) {
-        let hint = "say `good` alone, or what went wrong";
-        return Err(Failure::usage("good-and-bad", "a run is good, or something went wrong with it", hint));
-    }
-    let plain = shelves::unmeasured(context, NAME)?;
-    let named = media.iter().map(|medium| {
-        let found = plain.medium(medium.trim());
-        let found = found.map_err(|unknown| Failure::usage("unknown-medium", unknown.to_string(), unknown.hint()))?;
-        if run.media.contains(&found.id) {
-            return Ok(found.id.clone());
-        }
-        let message = format!("there was no {} on that page", found.id);
-        Err(Failure::usage("not-on-page", message, format!("on it: {}", run.media.join(", "))))
-    });
-    let media: Vec<String> = named.collect::<Result<_, _>>()?;
-    let too_wet = outcomes.iter().any(|outcome| outcome.effect() == Effect::TooWet);
-    let rating =
-        Rating { run: run.id.clone(), at: now(context), outcomes, media: media.clone(), note: note.map(str::to_owned) };
-    let folders = context.folders()?;
-    let (mut log, _) = Log::open(&folders.of("history.jsonl")).map_err(|error| store(&error))?;
-    log.append(&Entry::Rating(rating.clone()).to_line()).map_err(|error| store(&error))?;
-    let blamed = if media.is_empty() && run.media.len() == 1 { run.media.clone() } else { media };
-    let mut answer = format!("Kept: {}: {}", run.title, outcome_words(Some(&rating)));
-    if too_wet {
-        answer.push_str(&heed(run, &blamed, &rating, &plain, context)?);
-    }
-    if context.format == Format::Json {
-        let rated = RatedRun { run: run.clone(), rating: Some(rating) };
-        output::json(context, &document(answer, std::iter::once(&rated), 0))?;
-    } else {
-        output::text(context, &paragraphs(&[Paragraph::Text(answer)], &context.look()))?;
-    }
-    Ok(Exit::Done)
-}
-
-/// Lowers what the media bear under that can: they failed under the first coat's film at the latest figure known.
-fn heed(
-    run: &PastRun,
-    media: &[String],
-    rating: &Rating,
-    plain: &crate::catalog::Catalog,
-    context: &Context,
-) -> Result<String, Failure> {
-    let Some(first) = run.coats.iter().find(|coat| coat.sprayed_at.is_some()) else { return Ok(String::new()) };
-    if media.is_empty() {
-        return Ok("; name the medium with `--media` and its next first coat will be drier".to_owned());
-    }
-    let Ok(sealer) = inputs::sealer(run.sealer.split(':').next().unwrap_or(&run.sealer), plain, context, NAME) else {
-        return Ok(String::new());
-    };
-    let sealer = crate::catalog::Sealer { id: run.sealer.clone(), ..sealer };
-    let mut record = shelves::can_record(&run.sealer, context, NAME)?.unwrap_or_else(|| CanRecord::new(&run.sealer));
-    for medium in media {
-        let reading = Reading::Scrap {
-            medium: medium.clone(),
-            wet_um: first.wet_film_um.p50,
-            held: false,
-            note: Some(format!("on {}", run.title)),
-        };
-        record.measurements.push(Measurement { at: rating.at.clone(), insisted: false, reading });
-    }
-    keep(&record, &sealer, plain, context)?;
-    Ok(format!("; the next first coat over {} will be drier under this can", media.join(", ")))
 }
 
 fn export(history: &History, context: &Context) -> Result<Exit, Failure> {
@@ -350,6 +216,7 @@ fn export(history: &History, context: &Context) -> Result<Exit, Failure> {
         "coats_sprayed",
         "grams_used",
         "complete",
+        "mishaps",
         "outcomes",
         "note",
     ];
@@ -373,6 +240,7 @@ fn export(history: &History, context: &Context) -> Result<Exit, Failure> {
             run.coats.iter().filter(|coat| coat.sprayed_at.is_some()).count().to_string(),
             format!("{:.1}", run.grams_used),
             run.complete.to_string(),
+            run.mishaps.iter().map(|mishap| &*mishap.what).collect::<Vec<_>>().join(" "),
             outcomes.collect::<Vec<_>>().join(" "),
             rating.as_ref().and_then(|rating| rating.note.clone()).unwrap_or_default(),
         ])?;
