@@ -9,8 +9,8 @@ use coatbell::batch::{
 use coatbell::conditions::BenchAir;
 use coatbell::diagnostic::{Problems, SourceText, render};
 use coatbell::input::{
-    BatchInput, Follows, Forecast, ForecastUnits, RoomInput, read_batch, read_forecast, read_page, read_room, read_sealer,
-    text_from_bytes,
+    BatchInput, Follows, Forecast, ForecastUnits, RoomInput, read_batch, read_forecast, read_page, read_room,
+    read_sealer, text_from_bytes,
 };
 use coatbell::page::{Sheet, layers_document, review};
 use coatbell::plan::{Request, SEED};

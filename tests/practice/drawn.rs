@@ -65,7 +65,8 @@ fn a_fan_loose_in_its_window_moves_a_quarter_of_its_rating() {
             "volume = \"30 m3\"\ntemperature = \"21 C\"\nhumidity = \"45 %\"\n\
              window = {{ area = \"0.5 m2\", height = \"1 m\" }}\nfan = \"{fan}\"\n"
         );
-        let page = "size = \"A5\"\npaper = \"cardstock\"\nfinished = \"60 days ago\"\n[[layer]]\nmedium = \"graphite\"\n";
+        let page =
+            "size = \"A5\"\npaper = \"cardstock\"\nfinished = \"60 days ago\"\n[[layer]]\nmedium = \"graphite\"\n";
         plan(page, &room, Some("acrylic-gloss")).air.expect("air of a room").ventilation
     };
     let loose = ventilation("1000 m3/h").low_m3_h;
