@@ -18,6 +18,9 @@ fn typed(kind: Kind, draw: &mut Numbers) -> Vec<&'static str> {
         Kind::Checks => &["verify", "--checks", "FILE"],
         Kind::Forecast => &["weather", "page.toml", "--forecast", "FILE"],
         Kind::Bench => &["batch", "--effort", "quick", "--problem", "FILE"],
+        Kind::Evening => {
+            draw.one_of(&[&["batch", "--effort", "quick", "FILE"][..], &["print", "FILE", "-o", "out.html"]])
+        }
     }
     .to_vec()
 }
@@ -50,6 +53,12 @@ fn the_program_answers_or_points_at_a_broken_file() {
         let mut bytes = sample.bytes.clone();
         let named = wound(&mut bytes, &samples, &mut draw);
         let bench = Bench::with("page.toml", PAGE);
+        if sample.kind == Kind::Evening {
+            // What an evening names lies beside it, whole.
+            for other in samples.iter().filter(|other| matches!(other.kind, Kind::Page | Kind::Can)) {
+                bench.write(&other.name, &other.bytes);
+            }
+        }
         bench.write(&sample.name, &bytes);
         let json = draw.chance(30);
         let mut command = limited(&bench);

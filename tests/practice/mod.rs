@@ -8,3 +8,4 @@ mod order;
 mod pages;
 mod scenarios;
 mod spray;
+mod stated;
