@@ -34,7 +34,7 @@ impl Effort {
         match self {
             Self::Quick => (1_000_000, 400_000),
             Self::Normal => (24_000_000, 4_000_000),
-            Self::Thorough => (700_000_000, 120_000_000),
+            Self::Thorough => (400_000_000, 40_000_000),
         }
     }
 }

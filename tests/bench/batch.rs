@@ -2,13 +2,14 @@
 //!
 //! `cargo bench --bench batch -- normal` or `-- thorough`, then a part of a name to take only some of them; with the
 //! environment variable `SCHEDULES` set to a folder, the schedules are written there for `check_schedule.py`.
-//! `-- growth` times `quick` from 10 to 1,000 pages.
+//! `-- growth` times 10 to 1,000 pages with nothing but the operator to limit them, then 1,000 where windows, the rack or
+//! the air bind, and re-planning in the middle of fifteen; each beside the bound, which is the reference.
 
 #![expect(clippy::print_stdout, reason = "a bench prints its table")]
 
 use std::time::Instant;
 
-use coatbell::batch::{Coat, Control, Effort, Lag, Page, Problem, solve};
+use coatbell::batch::{Coat, Control, Effort, Lag, Page, Presence, Problem, RoomAir, Sprayed, replan, solve};
 use coatbell::diagnostic::SourceText;
 
 const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/reference/batch");
@@ -30,7 +31,7 @@ fn main() {
         let text = std::fs::read_to_string(format!("{FOLDER}/{}.json", cells[0])).expect("the problem is there");
         let problem = Problem::from_json(&SourceText::new(cells[0], &text)).expect("the problem is faultless");
         let begin = Instant::now();
-        let answer = solve(&problem, effort, &Control { threads: 2, stop: &|| false, progress: &|_, _| {} });
+        let answer = solve(&problem, effort, &CONTROL);
         let seconds = begin.elapsed().as_secs_f64();
         let best: i64 = cells[3].parse().expect("a number");
         let makespan = answer.measures.makespan;
@@ -52,54 +53,138 @@ fn main() {
     println!("at or below the best known: {reached}; worst {worst:+.2} %");
 }
 
-/// Pages of twenty kinds without windows, rack or air, so that the operator is all that limits.
-fn evening(pages: usize) -> Problem {
+/// What limits an evening besides the person.
+#[derive(Clone, Copy)]
+enum Binds {
+    Nothing,
+    Windows,
+    Rack,
+    Air,
+    Everything,
+}
+
+/// Pages of twenty kinds. Invented figures in the range of common practice; a tick is half a minute.
+fn evening(pages: usize, binds: Binds) -> Problem {
+    let windows = matches!(binds, Binds::Windows | Binds::Everything);
     let kind = |number: i64| {
         let coats = 2 + number % 4;
-        let coat = |index: i64| Coat {
-            spray: 3 + (number * 7 + index * 5) % 6,
-            can: 0,
-            lag: (index + 1 < coats).then(|| Lag { min: 20 + (number * 3 + index) % 20, max: None, resume: None }),
-            vapour_m3: 0.0,
-            flash_share: 0.0,
+        let coat = |index: i64| {
+            let min = 20 + (number * 3 + index) % 20;
+            Coat {
+                spray: 3 + (number * 7 + index * 5) % 6,
+                can: 0,
+                lag: (index + 1 < coats).then(|| Lag { min, max: windows.then_some(min + 30), resume: None }),
+                vapour_m3: 6.0 + (number % 5) as f64,
+                flash_share: 0.5,
+            }
         };
         let label = format!("page {number}");
         Page { label, release: 0, final_dry: 40 + (number % 5) * 10, coats: (0..coats).map(coat).collect() }
+    };
+    let room = RoomAir {
+        volume_m3: 30.0,
+        air_changes_per_h: 6.0,
+        evaporation_per_min: 0.3,
+        ceiling: 1.0,
+        dose_limit: 1.0,
+        presence: Presence::AtWork,
     };
     Problem {
         name: format!("evening {pages}"),
         tick_s: 30.0,
         pages: (0..20).map(kind).cycle().take(pages).collect(),
-        rack_slots: None,
+        rack_slots: matches!(binds, Binds::Rack | Binds::Everything).then_some(8),
         initial_can: 0,
         setup: vec![vec![0]],
         pauses: Vec::new(),
         session_end: None,
-        air: None,
+        air: matches!(binds, Binds::Air | Binds::Everything).then_some(room),
     }
 }
 
+const CONTROL: Control<'_> = Control { threads: 2, stop: &|| false, progress: &|_, _| {} };
+
+fn median(repeats: usize, mut work: impl FnMut()) -> f64 {
+    let mut seconds: Vec<f64> = (0..repeats)
+        .map(|_| {
+            let begin = Instant::now();
+            work();
+            begin.elapsed().as_secs_f64()
+        })
+        .collect();
+    seconds.sort_by(f64::total_cmp);
+    seconds[repeats / 2]
+}
+
+/// Most memory the process had, MB; 0 where the system does not say.
+fn peak_mb() -> f64 {
+    let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
+    let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:"));
+    line.and_then(|line| line.split_whitespace().next()?.parse::<f64>().ok()).map_or(0.0, |kb| kb / 1024.0)
+}
+
 fn growth() {
-    for (effort, pages) in [10, 30, 100, 300, 1000]
-        .into_iter()
-        .flat_map(|pages| [Effort::Quick, Effort::Normal].map(|effort| (effort, pages)))
-    {
-        let problem = evening(pages);
-        let mut seconds: Vec<f64> = (0..7)
-            .map(|_| {
-                let begin = Instant::now();
-                let control = Control { threads: 2, stop: &|| false, progress: &|_, _| {} };
-                std::hint::black_box(solve(&problem, effort, &control));
-                begin.elapsed().as_secs_f64()
-            })
-            .collect();
-        seconds.sort_by(f64::total_cmp);
-        let answer = solve(&problem, effort, &Control { threads: 2, stop: &|| false, progress: &|_, _| {} });
+    for effort in [Effort::Quick, Effort::Normal] {
+        let mut took = Vec::new();
+        for pages in [10, 30, 100, 300, 1000] {
+            let problem = evening(pages, Binds::Nothing);
+            let seconds = median(5, || drop(std::hint::black_box(solve(&problem, effort, &CONTROL))));
+            let gap = solve(&problem, effort, &CONTROL).gap_pct();
+            println!("{:8} {pages:5} pages: median {seconds:8.4} s, {gap:.2} % over the bound", effort.word());
+            took.push((pages as f64, seconds));
+        }
+        let ((few, short), (many, long)) = (took[0], took[took.len() - 1]);
         println!(
-            "{:8} {pages:5} pages: median {:8.4} s, {:.2} % over the bound",
+            "{:8} exponent from {few} to {many} pages: {:.2}",
             effort.word(),
-            seconds[seconds.len() / 2],
-            answer.gap_pct()
+            (long / short).ln() / (many / few).ln()
         );
     }
+    println!("most memory so far: {:.0} MB", peak_mb());
+    for (what, binds) in
+        [("windows", Binds::Windows), ("rack", Binds::Rack), ("air", Binds::Air), ("everything", Binds::Everything)]
+    {
+        let problem = evening(1000, binds);
+        for effort in [Effort::Quick, Effort::Normal] {
+            let begin = Instant::now();
+            let answer = solve(&problem, effort, &CONTROL);
+            println!(
+                "{:8}  1000 pages, {what}: {:.2} s, {:.2} % over the bound, {} left out",
+                effort.word(),
+                begin.elapsed().as_secs_f64(),
+                answer.gap_pct(),
+                answer.unfit.len()
+            );
+        }
+    }
+    println!("most memory: {:.0} MB", peak_mb());
+    replanning();
+}
+
+/// Fifteen pages with everything binding, re-planned when half of the coats are sprayed, each ten minutes late.
+fn replanning() {
+    let problem = evening(15, Binds::Everything);
+    let answer = solve(&problem, Effort::Normal, &CONTROL);
+    let mut starts: Vec<i64> = answer.schedule.starts.iter().flatten().copied().collect();
+    starts.sort_unstable();
+    let half = starts[starts.len() / 2];
+    let done: Vec<Vec<Sprayed>> = answer
+        .schedule
+        .starts
+        .iter()
+        .zip(&problem.pages)
+        .map(|(starts, page)| {
+            let sprayed = starts.iter().zip(&page.coats).filter(|(start, _)| **start < half);
+            sprayed.map(|(start, coat)| Sprayed { start: *start + 20, end: *start + 20 + coat.spray }).collect()
+        })
+        .collect();
+    let seconds = median(31, || drop(std::hint::black_box(replan(&problem, &answer.schedule, &done, half + 20))));
+    let again = replan(&problem, &answer.schedule, &done, half + 20);
+    println!(
+        "re-planning 15 pages in the middle: median {:.3} ms, ends at {} instead of {}, {} stranded",
+        1e3 * seconds,
+        again.makespan,
+        answer.measures.makespan,
+        again.stranded.len()
+    );
 }

@@ -3,6 +3,7 @@
 mod anneal;
 mod chance;
 mod moves;
+mod orders;
 mod solution;
 mod start;
 mod timeline;
@@ -15,12 +16,16 @@ pub(super) use start::first_solution;
 use super::network::Network;
 use super::problem::Tick;
 use anneal::Annealer;
+use orders::{anneal_orders, pages_are_rigid};
 
 /// Streams of chance. Fixed, so that a result does not depend on the machine; threads share them out.
 pub(super) const STREAMS: usize = 4;
 
 /// Heat of the streams: batches differ in how much they profit from it.
 const HEATS: [f64; STREAMS] = [1.0, 2.0, 0.5, 1.5];
+
+/// Share of the work that goes into the order of whole pages where they are rigid.
+const SHARE_OF_ORDERS: f64 = 0.8;
 
 /// What one round of all streams may do.
 pub(super) struct Round<'a> {
@@ -41,14 +46,21 @@ pub(super) struct Round<'a> {
 /// Lets every stream anneal from its start; the results are in the order of the streams.
 pub(super) fn anneal_all(network: &Network, starts: &[Solution], round: &Round<'_>) -> Vec<Solution> {
     let next = AtomicUsize::new(0);
+    let rigid = pages_are_rigid(network);
     let run = || {
         let mut done = Vec::new();
         loop {
             let stream = next.fetch_add(1, Ordering::Relaxed);
             let Some(start) = starts.get(stream) else { return done };
             let seed = round.number * STREAMS as u64 + stream as u64;
-            let mut walker = Annealer::new(network, start, seed);
-            walker.anneal(round.budget, round.heat * HEATS[stream % HEATS.len()], round.goal, round.stop);
+            let (mut start, mut budget) = (start.clone(), round.budget);
+            if rigid && start.left_out() == 0 {
+                let share = (budget as f64 * SHARE_OF_ORDERS) as u64;
+                start = anneal_orders(network, &start, (share, seed), round.goal, round.stop);
+                budget -= share;
+            }
+            let mut walker = Annealer::new(network, &start, seed);
+            walker.anneal(budget, round.heat * HEATS[stream % HEATS.len()], round.goal, round.stop);
             done.push((stream, walker.best));
         }
     };
