@@ -1,4 +1,5 @@
-//! The reference batches at an effort, beside the best-known ends, and batches of growing size.
+//! The reference batches at an effort, beside the best-known ends and those of a general solver
+//! (`tests/reference/batch_cp_sat.py`), and batches of growing size.
 //!
 //! `cargo bench --bench batch -- normal` or `-- thorough`, then a part of a name to take only some of them; with the
 //! environment variable `SCHEDULES` set to a folder, the schedules are written there for `check_schedule.py`.
@@ -25,6 +26,13 @@ fn main() {
     };
     let only = arguments.next().unwrap_or_default();
     let table = std::fs::read_to_string(format!("{FOLDER}/reference.csv")).expect("the table is there");
+    let table_of_the_general_solver =
+        std::fs::read_to_string(format!("{FOLDER}/../batch_cp_sat.csv")).unwrap_or_default();
+    let general = |name: &str| {
+        let row = table_of_the_general_solver.lines().find_map(|line| line.strip_prefix(name)?.strip_prefix(','));
+        row.and_then(|row| row.split(',').next()).filter(|makespan| !makespan.is_empty()).unwrap_or("-").to_owned()
+    };
+    println!("{}", table_of_the_general_solver.lines().next().unwrap_or("no table of a general solver"));
     let (mut reached, mut worst) = (0, 0.0_f64);
     for line in table.lines().skip(1).filter(|line| line.contains(&only)) {
         let cells: Vec<&str> = line.split(',').collect();
@@ -39,8 +47,9 @@ fn main() {
         reached += usize::from(makespan <= best);
         worst = worst.max(excess);
         println!(
-            "{:14} best {best:5}  got {makespan:5} {excess:+6.2} %  bound {:5}  {}  waiting {:5}  {seconds:6.2} s",
+            "{:14} best {best:5}  got {makespan:5} {excess:+6.2} %  general {:>5}  bound {:5}  {}  waiting {:5}  {seconds:6.2} s",
             cells[0],
+            general(cells[0]),
             answer.lower_bound,
             if answer.proved { "proved" } else { "      " },
             answer.measures.wet_wait,

@@ -25,12 +25,14 @@ fn typed(kind: Kind, draw: &mut Numbers) -> Vec<&'static str> {
     .to_vec()
 }
 
-/// The program under a limit of processor time (in whole seconds, so two) and of 200 MB of address space, which is more
-/// than it can then have of memory; without a shell that sets limits, without.
+/// The program under a limit of processor time (in whole seconds, so two; an evening plans all its pages and searches,
+/// which whole takes two already) and of 200 MB of address space, which is more than it can then have of memory; without
+/// a shell that sets limits, without.
 #[cfg(unix)]
-fn limited(bench: &Bench) -> assert_cmd::Command {
+fn limited(bench: &Bench, kind: Kind) -> assert_cmd::Command {
     // What an unoptimised build needs is no measure.
-    let seconds = if std::env::var_os("CARGO_PROFILE_TEST_OPT_LEVEL").is_some() { 20 } else { 2 };
+    let unoptimised = std::env::var_os("CARGO_PROFILE_TEST_OPT_LEVEL").is_some();
+    let seconds = if unoptimised { 20 } else { 2 } * if kind == Kind::Evening { 5 } else { 1 };
     let limits = format!("ulimit -v 200000; ulimit -t {seconds}; exec \"$0\" \"$@\"");
     let mut command = bench.around("sh");
     command.args(["-c", &limits, env!("CARGO_BIN_EXE_coatbell")]);
@@ -38,7 +40,7 @@ fn limited(bench: &Bench) -> assert_cmd::Command {
 }
 
 #[cfg(not(unix))]
-fn limited(bench: &Bench) -> assert_cmd::Command {
+fn limited(bench: &Bench, _: Kind) -> assert_cmd::Command {
     bench.command()
 }
 
@@ -61,7 +63,7 @@ fn the_program_answers_or_points_at_a_broken_file() {
         }
         bench.write(&sample.name, &bytes);
         let json = draw.chance(30);
-        let mut command = limited(&bench);
+        let mut command = limited(&bench, sample.kind);
         let words = typed(sample.kind, &mut draw);
         command.args(words.iter().map(|word| if *word == "FILE" { &sample.name } else { *word }));
         if json {
@@ -131,7 +133,7 @@ fn a_file_full_of_one_thing_is_read_or_refused_at_once() {
     ] {
         let bench = Bench::with("page.toml", PAGE);
         bench.write("full.toml", &text);
-        let output = limited(&bench).args(typed).output().expect("the binary runs");
+        let output = limited(&bench, Kind::Page).args(typed).output().expect("the binary runs");
         let said = String::from_utf8_lossy(&output.stderr);
         assert_eq!(output.status.code(), Some(code), "{typed:?} with {:.80}: {:?} {said:.2000}", text, output.status);
     }

@@ -3,6 +3,7 @@
 mod air_rooms;
 pub(crate) mod air_scenes;
 mod bench;
+mod drawn;
 mod film;
 mod order;
 mod pages;

@@ -275,3 +275,23 @@ fn the_same_medium_twice_is_told_apart_by_place() {
     assert_eq!(places, [(1, 2), (1, 3), (2, 3)]);
     assert_eq!(coded(&review, "pair-avoid")[0].layers, [2, 3]);
 }
+
+/// A sealer as a layer takes its recoat time at 20 °C and 50 %, and longer in the cold (rule: it doubles every 10 K).
+#[test]
+fn waits_between_layers_grow_in_the_cold() {
+    use coatbell::page::review;
+    use coatbell::vapour::MoistAir;
+    let catalog = Catalog::builtin();
+    let sheet = stack("cold-press", &["alcohol-marker", "workable-fixative", "wax-pencil"], false, &catalog);
+    let waits = |temperature_c: f64| -> Vec<f64> {
+        let air = MoistAir { temperature_c, relative_humidity: 0.5, pressure_pa: 101_325.0 };
+        let review = review(&sheet, &catalog, &air, &super::bench::now());
+        review.waits.iter().filter_map(|wait| wait.before_next_min).collect()
+    };
+    let (cold, usual, warm) = (waits(10.0), waits(20.0), waits(30.0));
+    assert!(usual.len() >= 2, "{usual:?}");
+    for ((cold, usual), warm) in cold.iter().zip(&usual).zip(&warm) {
+        assert!(cold > usual && usual > warm, "{cold} {usual} {warm}");
+        assert!((cold / usual - 2.0).abs() < 0.3, "{cold} over {usual}");
+    }
+}

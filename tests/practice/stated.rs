@@ -1,9 +1,7 @@
 //! Figures of policy and of the trade, held by what an answer does: a figure that is off by a tenth shows here.
 
 use coatbell::air::RoomAir;
-use coatbell::input::Laydown;
 use coatbell::plan::Plan;
-use coatbell::solve::layer_cap_um;
 
 use crate::support::{CATALOG, plan, room};
 
@@ -15,41 +13,6 @@ const BREEZE: &str = "airflow = \"outdoors\"\nwind = \"2.5 m/s\"\ntemperature = 
 
 fn outdoors(sealer: &str) -> Plan {
     plan(PAGE, BREEZE, Some(sealer))
-}
-
-/// The least waits of the trade between coats, min (common practice, no source). On such a day every film is dry sooner,
-/// so that the wait is the floor itself.
-#[test]
-fn the_least_waits_between_coats() {
-    for (sealer, least) in [
-        ("workable-fixative", 5),
-        ("final-fixative", 5),
-        ("acrylic-gloss", 10),
-        ("acrylic-satin", 10),
-        ("acrylic-spirit", 15),
-        ("acrylic-uv", 15),
-        ("nitro-lacquer", 15),
-        ("casein-fixative", 20),
-        ("water-clear", 120),
-        ("ketone-varnish", 240),
-        ("dammar-varnish", 1440),
-    ] {
-        let wait = outdoors(sealer).coats.first().map(|coat| coat.wait_min);
-        assert_eq!(wait, Some(least), "{sealer}");
-    }
-}
-
-/// A layer over more than half the page bears less than one over half of it; cover not stated counts as more.
-#[test]
-fn more_than_half_the_page_is_broad() {
-    let medium = &CATALOG.media["watercolour"];
-    let paper = &CATALOG.papers["cardstock"];
-    let bears = |cover| layer_cap_um(medium.first_coat_um, Laydown::Normal, cover, paper, &CATALOG.rules);
-    let half = bears(Some(0.5));
-    assert_eq!(half, bears(Some(0.1)), "half a page is not broad");
-    for broad in [Some(0.51), Some(0.9), None] {
-        assert!(bears(broad) < half, "{broad:?} is broad");
-    }
 }
 
 /// What a box fan in a window moves of its rating in free air (common practice, no source, of each range the low end,

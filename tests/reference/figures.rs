@@ -2,7 +2,6 @@
 //! that a slip in one of them shows.
 
 use coatbell::catalog::{Catalog, Substance};
-use coatbell::spray::{flight_time_s, transfer_efficiency};
 use coatbell::vapour::{GAS_CONSTANT_J_MOL_K, VapourCurve, ZERO_CELSIUS_K, vapour_pressure_kpa};
 
 const ROOM_K: f64 = 298.15;
@@ -109,30 +108,6 @@ fn constants_of_the_film_are_those_of_handbooks() {
     ] {
         assert!((figure / printed - 1.0).abs() < within, "{figure} is not {printed} of {source}");
     }
-}
-
-/// Figures derived by hand beside the spray model for its most likely values: 1 g/s out of the nozzle, air of 1.2 kg/m³.
-#[test]
-fn the_likely_spray_flies_and_lands_as_derived() {
-    let spray = Catalog::builtin().model.spray;
-    for (distance_m, milliseconds, within) in [(0.15, 9.0, 0.5), (0.25, 25.0, 0.5), (0.40, 64.0, 1.0)] {
-        let flight = 1000.0 * flight_time_s(distance_m, 1e-3, spray.exit_speed_m_s.get(), 1.2);
-        assert!((flight - milliseconds).abs() < within, "{distance_m} m: {flight} ms, not {milliseconds}");
-    }
-    // The share that stays, of an ordinary can: published for spray guns 0.2 to 0.8; none for cans.
-    for (distance_m, share) in [(0.15, 0.70), (0.20, 0.64), (0.30, 0.55)] {
-        let stays = transfer_efficiency(distance_m, spray.transfer_at_15cm.get(), spray.transfer_length_m.get());
-        assert!((stays - share).abs() < 0.006, "{distance_m} m: {stays}, not {share}");
-    }
-}
-
-/// A clear can is a solution, and a polymer of any length dissolves only below χ = 1/2 (Flory 1953); what is left of χ
-/// between liquids that are alike is 0.34 (Blanks and Prausnitz 1964, from memory).
-#[test]
-fn the_resin_dissolves_in_its_solvents() {
-    let interaction = Catalog::builtin().model.film.interaction.value;
-    assert!(interaction.high() <= 0.5, "{}: the resin would fall out", interaction.high());
-    assert!(interaction.low() <= 0.34 && interaction.mode() >= 0.34, "{interaction:?}");
 }
 
 /// A cut of paraffins with eleven and twelve carbons weighs between the two, by the masses of the elements.
