@@ -37,7 +37,9 @@ pub struct BenchDocument {
     pub gap_pct: f64,
     /// Whether it is proved that nothing ends earlier.
     pub proved: bool,
-    /// Work spent.
+    /// Whether the search was told to stop before it was through; this is the best it had.
+    pub stopped: bool,
+    /// Work asked for.
     pub effort: &'static str,
     /// Coats in the order they are sprayed.
     pub steps: Vec<Step>,
@@ -169,6 +171,7 @@ pub fn bench_document(problem: &Problem, answer: &Answer, effort: Effort) -> Ben
         lower_bound_min: minutes(answer.lower_bound),
         gap_pct: answer.gap_pct(),
         proved: answer.proved,
+        stopped: answer.stopped,
         effort: effort.word(),
         steps: steps(problem, answer),
         pages: pages(problem, answer),
@@ -245,6 +248,13 @@ fn findings(problem: &Problem, answer: &Answer) -> Vec<Finding> {
         let text = "The operator would breathe more over eight hours than the limit allows";
         let cure = "Ventilate more, leave the room between coats, or spray fewer pages";
         found.push(Finding::new("dose-over-limit", Level::Hold, text, Basis::Estimate).remedy(cure));
+    }
+    if answer.stopped {
+        let text =
+            "The search was stopped before it was through; this is the best it had found, and it keeps every rule";
+        found.push(
+            Finding::new("search-stopped", Level::Note, text, Basis::Estimate).remedy("Let it run on for a better one"),
+        );
     }
     found
 }

@@ -92,8 +92,9 @@ impl<'a> Annealer<'a> {
         }
     }
 
-    /// Anneals for a share of work; ends early at a makespan that nothing beats, or when asked to stop.
-    pub(super) fn anneal(&mut self, budget: u64, heat: f64, goal: Tick, stop: &dyn Fn() -> bool) {
+    /// Anneals for a share of work; ends early at a makespan that nothing beats, or when asked to stop. `pulse` is told
+    /// the share done and says whether to stop.
+    pub(super) fn anneal(&mut self, budget: u64, heat: f64, goal: Tick, pulse: &dyn Fn(f64) -> bool) {
         let begin = self.work();
         let hot = (HOT * heat * self.here.outcome.makespan as f64).max(2.0 * COLD);
         let cooling = libm::log(COLD / hot);
@@ -102,7 +103,7 @@ impl<'a> Annealer<'a> {
             round += 1;
             if round.is_multiple_of(64) {
                 let done = (self.work() - begin) as f64 / budget as f64;
-                if done >= 1.0 || stop() {
+                if done >= 1.0 || pulse(done) {
                     break;
                 }
                 temperature = hot * libm::exp(cooling * done);

@@ -54,13 +54,14 @@ struct Walker<'a> {
     work: u64,
 }
 
-/// Searches from a solution that sprays all pages, with work counted in coats placed; hands out the best it met.
+/// Searches from a solution that sprays all pages, with work counted in coats placed; hands out the best it met. `pulse`
+/// is told the share done and says whether to stop.
 pub(super) fn anneal_orders(
     network: &Network,
     start: &Solution,
     (budget, stream): (u64, u64),
     goal: Tick,
-    stop: &dyn Fn() -> bool,
+    pulse: &dyn Fn(f64) -> bool,
 ) -> Solution {
     let mut order: Vec<usize> = (0..network.page_count()).collect();
     order.sort_by_key(|page| start.starts[network.coats[*page].start]);
@@ -74,10 +75,11 @@ pub(super) fn anneal_orders(
     while walker.work < budget {
         round += 1;
         if round.is_multiple_of(64) {
-            if stop() {
+            let done = walker.work as f64 / budget as f64;
+            if pulse(done) {
                 break;
             }
-            temperature = hot * libm::exp(libm::log(COLD / hot) * walker.work as f64 / budget as f64);
+            temperature = hot * libm::exp(libm::log(COLD / hot) * done);
         }
         if walker.step(temperature) && walker.here.cost < best.cost - 1e-9 {
             best.clone_from(&walker.here);
