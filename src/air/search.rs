@@ -270,7 +270,9 @@ mod tests {
         );
         for (volume, flow) in [(20.0, 0.004), (6.0, 0.02), (60.0, 0.3)] {
             let line = Timeline::new(Zones::around_bench(volume, flow, 0.8, 3.6), &sources);
-            for (place, horizon) in [(Place::Room, 900), (Place::Room, 1500), (Place::Room, 8000), (Place::NearField, 8000)] {
+            for (place, horizon) in
+                [(Place::Room, 900), (Place::Room, 1500), (Place::Room, 8000), (Place::NearField, 8000)]
+            {
                 let brute = (0..=horizon * 4).map(|n| line.at(place, f64::from(n) * 0.25)).fold(0.0, f64::max);
                 let found = line.peak(place, f64::from(horizon));
                 assert!(found >= brute * (1.0 - 1e-9), "{found} {brute}");

@@ -99,8 +99,7 @@ fn a_hardener_is_named_and_needs_supplied_air() {
         let (coats, mut shares) = coats("acrylic-gloss", 0.01, 1, 900.0);
         shares.extend(listed.then(|| isocyanate.clone()));
         let room = RoomAir::of(Some(&input), &catalog.rules.air);
-        let run =
-            RunAir { room, coats, shares, respirator, hardener, ignition: false, relative_humidity: Some(0.5) };
+        let run = RunAir { room, coats, shares, respirator, hardener, ignition: false, relative_humidity: Some(0.5) };
         let findings = review(&run, &catalog).findings;
         findings.into_iter().find(|finding| finding.code == "hardener").map(|finding| (finding.level, finding.text))
     };
