@@ -60,3 +60,27 @@ fn no_coat_asks_for_a_hand_faster_than_two_feet_a_second() {
         }
     }
 }
+
+/// Air changes are volumes of the room an hour; outdoors has none.
+#[test]
+fn air_changes_are_volumes_of_the_room() {
+    let of = |keys: &str| RoomAir::of(Some(&room(keys)), &CATALOG.rules.air);
+    let inside = of("volume = \"40 m3\"\nair_changes = \"3 /h\"\n");
+    assert!((inside.flow_m3_h.mode() - 120.0).abs() < 1e-9, "{:?}", inside.flow_m3_h);
+    assert_eq!(inside.air_changes_per_h(), Some(3.0));
+    assert_eq!(of("airflow = \"outdoors\"\nwind = \"2 m/s\"\n").air_changes_per_h(), None);
+}
+
+/// A light laydown bears half way between the ordinary and the high figure, times the broad factor over most of the page
+/// (rule).
+#[test]
+fn a_light_laydown_bears_half_way_to_the_high_figure() {
+    use coatbell::input::Laydown;
+    use coatbell::solve::layer_cap_um;
+    let (medium, paper) = (&CATALOG.media["wax-pencil"], &CATALOG.papers["cold-press"]);
+    let half_way = (medium.first_coat_um.mode() + medium.first_coat_um.high()) / 2.0;
+    for (cover, factor) in [(0.2, 1.0), (0.8, 0.6)] {
+        let bears = layer_cap_um(medium.first_coat_um, Laydown::Light, Some(cover), paper, &CATALOG.rules);
+        assert!((bears - factor * half_way).abs() < 1e-9, "{cover}: {bears}, not {factor} of {half_way}");
+    }
+}
