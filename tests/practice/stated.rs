@@ -78,7 +78,7 @@ fn a_light_laydown_bears_half_way_to_the_high_figure() {
     use coatbell::input::Laydown;
     use coatbell::solve::layer_cap_um;
     let (medium, paper) = (&CATALOG.media["wax-pencil"], &CATALOG.papers["cold-press"]);
-    let half_way = (medium.first_coat_um.mode() + medium.first_coat_um.high()) / 2.0;
+    let half_way = f64::midpoint(medium.first_coat_um.mode(), medium.first_coat_um.high());
     for (cover, factor) in [(0.2, 1.0), (0.8, 0.6)] {
         let bears = layer_cap_um(medium.first_coat_um, Laydown::Light, Some(cover), paper, &CATALOG.rules);
         assert!((bears - factor * half_way).abs() < 1e-9, "{cover}: {bears}, not {factor} of {half_way}");
