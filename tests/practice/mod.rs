@@ -9,3 +9,4 @@ mod order;
 mod pages;
 mod scenarios;
 mod spray;
+mod stated;
