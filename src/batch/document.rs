@@ -250,13 +250,15 @@ fn findings(problem: &Problem, answer: &Answer) -> Vec<Finding> {
         found.push(Finding::new("dose-over-limit", Level::Hold, text, Basis::Estimate).remedy(cure));
     }
     if answer.stopped {
-        let text =
-            "The search was stopped before it was through; this is the best it had found, and it keeps every rule";
-        found.push(
-            Finding::new("search-stopped", Level::Note, text, Basis::Estimate).remedy("Let it run on for a better one"),
-        );
+        found.push(search_stopped());
     }
     found
+}
+
+/// That a search was stopped.
+pub(super) fn search_stopped() -> Finding {
+    let text = "The search was stopped before it was through; this is the best it had found, and it keeps every rule";
+    Finding::new("search-stopped", Level::Note, text, Basis::Estimate).remedy("Let it run on for a better one")
 }
 
 fn steps(problem: &Problem, answer: &Answer) -> Vec<Step> {

@@ -11,6 +11,7 @@ mod timeline;
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
+pub(super) use chance::Chance;
 pub(super) use solution::Solution;
 pub(super) use start::first_solution;
 
