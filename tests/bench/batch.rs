@@ -3,7 +3,8 @@
 //!
 //! `cargo bench --bench batch -- normal` or `-- thorough`, then a part of a name to take only some of them; with the
 //! environment variable `SCHEDULES` set to a folder, the schedules are written there for `check_schedule.py`.
-//! `-- growth` times 10 to 1,000 pages with nothing but the operator to limit them, then 1,000 where windows, the rack or
+//! `-- growth` times the first schedule, which is what grows with the batch, and then the whole search, whose work is
+//! counted, of 10 to 1,000 pages with nothing but the operator to limit them, then 1,000 where windows, the rack or
 //! the air bind, and re-planning in the middle of fifteen; each beside the bound, which is the reference.
 
 #![expect(clippy::print_stdout, reason = "a bench prints its table")]
@@ -132,7 +133,35 @@ fn peak_mb() -> f64 {
     line.and_then(|line| line.split_whitespace().next()?.parse::<f64>().ok()).map_or(0.0, |kb| kb / 1024.0)
 }
 
+/// Stopped before the search begins: bound and first schedules alone.
+const FIRST: Control<'_> = Control { threads: 2, stop: &|| true, progress: &|_, _| {} };
+
+/// The first schedule of 10 to 1,000 pages: what is left once the counted work of the search is taken away.
+fn first_schedules() {
+    for (what, binds) in [
+        ("nothing besides the person", Binds::Nothing),
+        ("windows", Binds::Windows),
+        ("rack", Binds::Rack),
+        ("air", Binds::Air),
+        ("everything", Binds::Everything),
+    ] {
+        let mut took = Vec::new();
+        for pages in [10, 30, 100, 300, 1000] {
+            let problem = evening(pages, binds);
+            let repeats = 3000 / pages + 2;
+            let seconds = median(repeats, || drop(std::hint::black_box(solve(&problem, Effort::Quick, &FIRST))));
+            let gap = solve(&problem, Effort::Quick, &FIRST).gap_pct();
+            println!("first    {pages:5} pages, {what}: median {seconds:8.5} s, {gap:.2} % over the bound");
+            took.push((pages as f64, seconds));
+        }
+        let ((few, short), (many, long)) = (took[0], took[took.len() - 1]);
+        let exponent = (long / short).ln() / (many / few).ln();
+        println!("first    exponent from {few} to {many} pages, {what}: {exponent:.2}");
+    }
+}
+
 fn growth() {
+    first_schedules();
     for effort in [Effort::Quick, Effort::Normal] {
         let mut took = Vec::new();
         for pages in [10, 30, 100, 300, 1000] {

@@ -126,14 +126,34 @@ fn what_the_advice_asks_for_is_enough_and_not_much_more() {
     let run = |every_s: f64, grams: f64| {
         let text = "volume = \"30 m3\"\ntemperature = \"21 C\"\nhumidity = \"50 %\"\nairflow = \"window-open\"";
         let input = read_room(&SourceText::new("room.toml", text)).expect("the room is well written");
-        let (coats, shares) = coats("acrylic-gloss", grams, 3, every_s);
-        let room = RoomAir::of(Some(&input), &catalog.rules.air);
-        let hardener = Hardener::None;
-        RunAir { room, coats, shares, respirator: None, hardener, ignition: false, relative_humidity: Some(0.5) }
+        // One liquid without hazards that count by share, so that air and time decide.
+        let coat = |number: u32| {
+            let start_s = f64::from(number) * every_s;
+            let component = Component::Substance("n-butyl-acetate".to_owned());
+            let shape = Shape::Steady { duration_s: 8.0 };
+            let releases = vec![Release { component, mass_g: grams, start_s, shape }];
+            CoatAir { start_s, end_s: start_s + 8.0, releases }
+        };
+        RunAir {
+            room: RoomAir::of(Some(&input), &catalog.rules.air),
+            coats: (0..3).map(coat).collect(),
+            shares: Vec::new(),
+            respirator: None,
+            hardener: Hardener::None,
+            ignition: false,
+            relative_humidity: Some(0.5),
+        }
     };
-    for grams in [0.5, 2.0, 6.0] {
+    let (mut flows, mut waits) = (0, 0);
+    for grams in [0.02, 0.05, 0.1, 0.2, 0.4, 0.8, 1.5, 3.0, 6.0] {
         let run_now = run(900.0, grams);
-        let advice = review(&run_now, &catalog).advice;
+        let outcome = review(&run_now, &catalog);
+        let indices = [outcome.exposure.index_15min, outcome.exposure.index_short_term, outcome.exposure.index_8h];
+        for (code, index) in ["air-15min", "air-short-term", "air-8h"].into_iter().zip(indices) {
+            let told = outcome.findings.iter().any(|finding| finding.code == code);
+            assert_eq!(told, index >= 1.0, "{grams} g: {code} at {index}");
+        }
+        let advice = outcome.advice;
         let now = assess(&run_now, &catalog).verdict;
         let at = |flow: f64| {
             let mut aired = run_now.clone();
@@ -144,14 +164,17 @@ fn what_the_advice_asks_for_is_enough_and_not_much_more() {
         for (wanted, flow) in [(Level::Go, advice.airflow_for_go_m3_h), (Level::Care, advice.airflow_for_care_m3_h)] {
             let Some(flow) = flow else { continue };
             assert!(at(flow) <= wanted && at(0.8 * flow) > wanted, "{grams} g: {flow} m³/h for {wanted:?}");
+            flows += 1;
         }
         if let Some(minutes) = advice.extra_wait_min {
             let after = |minutes: f64| assess(&run(900.0 + 60.0 * minutes, grams), &catalog).verdict;
             let (enough, less) = (f64::from(minutes), f64::from(minutes) - 5.0);
             assert!(after(enough) < now && after(less) >= now, "{grams} g: {minutes} min");
             assert_eq!(advice.level_after_wait, Some(after(enough)));
+            waits += 1;
         }
     }
+    assert!(flows > 0 && waits > 0, "{flows} flows, {waits} waits");
 }
 
 /// What a can does not declare is counted once: as listed, or as the rest (rule).
