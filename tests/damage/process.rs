@@ -124,8 +124,11 @@ fn a_file_full_of_one_thing_is_read_or_refused_at_once() {
         0 => "[[layer]]\nmedium = \"watercolour\"\nareas = [\"sky\"".to_owned(),
         _ => format!(", \"area {n}\""),
     });
+    let names = full_of("extends = \"acrylic-gloss\"\n", |n| format!("name = \"can {n}\"\n"));
     for (text, typed, code) in [
-        (layers, &["plan", "full.toml"][..], 3),
+        // Every line is an error of its own, and all of them are told, each with its place.
+        (names, &["plan", "page.toml", "--json", "--sealer", "full.toml"][..], 3),
+        (layers, &["plan", "full.toml"], 3),
         (parts, &["plan", "page.toml", "--sealer", "full.toml"], 3),
         (cans, &["materials", "check", "full.toml"], 3),
         (chain, &["materials", "check", "full.toml"], 3),
