@@ -37,7 +37,7 @@ pub fn questioned(known: LogNormal, reading: &Reading, figures: &MeasureFigures)
         }
         Reading::Transfer { .. } => {
             let message = format!(
-                "{} that stays is far from what was to be expected: about {}, in eight of ten cases {} to {}",
+                "{} staying on the card is far from what was to be expected: about {}, in eight of ten cases {} to {}",
                 percent(value),
                 percent(p50),
                 percent(p10),

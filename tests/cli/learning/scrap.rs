@@ -61,3 +61,14 @@ fn what_a_scrap_cannot_say_is_refused() {
         assert!(got == code || code == "usage", "{arguments:?}: {got}");
     }
 }
+
+#[test]
+fn what_the_help_says_is_what_the_rules_say() {
+    let coats = &crate::support::CATALOG.rules.coats;
+    assert_eq!((coats.after_bleed_share.get(), coats.held_cap_factor.get()), (0.7, 1.5));
+    let desk = Desk::new();
+    for arguments in [["scrap", "record", "--help"], ["history", "rate", "--help"]] {
+        let said = desk.says_on(200, &arguments).split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(said.contains("at most 70 %") && said.contains("one and a half times"), "{said}");
+    }
+}
