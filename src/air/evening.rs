@@ -159,3 +159,55 @@ pub fn evening_series(run: &RunAir, catalog: &Catalog, step_min: f64, count: usi
     let points = lines.full.series(0.0, step_min * 60.0, count);
     points.into_iter().enumerate().map(|(n, (near, room))| [n as f64 * step_min, room, near]).collect()
 }
+
+/// What one coat alone does to the room over time, from a moment before its start, in equal steps.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CoatTrace {
+    /// For each limit that [`CoatLoad`] knows, the greatest fullness within each step; beyond the last it is less than
+    /// a share of the greatest that no longer matters.
+    pub peaks: [Vec<f64>; 3],
+    /// For each limit, the mean fullness within each step.
+    pub means: [Vec<f64>; 3],
+}
+
+/// Looks at the air within a step of a trace.
+const LOOKS: usize = 12;
+/// Steps of a trace: tried first, and at most.
+const STEPS: (usize, usize) = (256, 4096);
+/// Share of the greatest fullness below which a trace ends.
+const GONE: f64 = 1e-4;
+
+/// The traces of all coats of a run, each as if it were alone; a trace begins `lead_s` before its coat.
+pub fn coat_traces(run: &RunAir, catalog: &Catalog, lead_s: f64, step_s: f64) -> Vec<CoatTrace> {
+    let coats = run.coats.iter();
+    coats.map(|coat| coat_trace(run, &coat.shifted(lead_s - coat.start_s), catalog, step_s)).collect()
+}
+
+fn coat_trace(run: &RunAir, coat: &CoatAir, catalog: &Catalog, step_s: f64) -> CoatTrace {
+    let alone = RunAir { coats: vec![coat.clone()], ..run.clone() };
+    let lines = Lines::of(&alone, catalog);
+    let limits = Limits::of(&lines);
+    let each = [(&lines.held, limits.held), (&lines.unheld, limits.unheld), (&lines.explosive, limits.explosive)];
+    let mut steps = STEPS.0;
+    loop {
+        let rooms = each.map(|(line, limit)| {
+            let points = line.series(0.0, step_s / LOOKS as f64, steps * LOOKS + 1);
+            points.into_iter().map(|(_, room)| room / limit).collect::<Vec<f64>>()
+        });
+        let highest = rooms.iter().flatten().copied().fold(0.0, f64::max);
+        let last = rooms.iter().filter_map(|room| room.last()).copied().fold(0.0, f64::max);
+        if last > GONE * highest && steps < STEPS.1 {
+            steps *= 2;
+            continue;
+        }
+        let within = |room: &[f64], step: usize| room[step * LOOKS..=(step + 1) * LOOKS].to_vec();
+        let mean =
+            |looks: &[f64]| looks.windows(2).map(|two| f64::midpoint(two[0], two[1])).sum::<f64>() / LOOKS as f64;
+        return CoatTrace {
+            peaks: rooms
+                .each_ref()
+                .map(|room| (0..steps).map(|step| within(room, step).into_iter().fold(0.0, f64::max)).collect()),
+            means: rooms.each_ref().map(|room| (0..steps).map(|step| mean(&within(room, step))).collect()),
+        };
+    }
+}

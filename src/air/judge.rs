@@ -305,3 +305,26 @@ fn not_today(findings: &mut Vec<Finding>, rules: &AirRules, clears: Clears) {
             .remedy("Keep everyone and every animal out, with the window open as long as it can be"),
     );
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_share_is_never_told_milder_than_it_is() {
+        for (share, told) in [(0.0934, "9.4"), (0.0901, "9.1"), (0.1, "10"), (0.1201, "13"), (2.0, "200")] {
+            assert_eq!(percent(share), told);
+        }
+    }
+
+    #[test]
+    fn a_threshold_that_is_reached_counts() {
+        let rules = Catalog::builtin().rules.air;
+        let (care, hold) = (&rules.near_lel_care, &rules.near_lel_hold);
+        let level = |value: f64| graded(value, care, hold).map(|(level, _)| level);
+        assert_eq!(level(care.get() * (1.0 - 1e-12)), None);
+        assert_eq!(level(care.get()), Some(Level::Care));
+        assert_eq!(level(hold.get() * (1.0 - 1e-12)), Some(Level::Care));
+        assert_eq!(level(hold.get()), Some(Level::Hold));
+    }
+}

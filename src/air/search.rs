@@ -253,4 +253,31 @@ mod tests {
             assert_relative_eq!(room, line.at(Place::Room, t), max_relative = 1e-10, epsilon = 1e-15);
         }
     }
+
+    #[test]
+    fn peaks_against_brute_force() {
+        // Steps and drying films over one another: what is highest lies inside a stretch, at an end, or at the horizon.
+        let sources = Sources::from_parts(
+            vec![
+                Step { from_s: 0.0, to_s: 15.0, rate: 0.5 },
+                Step { from_s: 900.0, to_s: 1000.0, rate: 0.05 },
+                Step { from_s: 1000.0, to_s: 4000.0, rate: 0.004 },
+            ],
+            vec![
+                Tail { from_s: 15.0, rate: 0.02, decay_per_s: 1.0 / 900.0 },
+                Tail { from_s: 1000.0, rate: 0.03, decay_per_s: 1.0 / 250.0 },
+            ],
+        );
+        for (volume, flow) in [(20.0, 0.004), (6.0, 0.02), (60.0, 0.3)] {
+            let line = Timeline::new(Zones::around_bench(volume, flow, 0.8, 3.6), &sources);
+            for (place, horizon) in
+                [(Place::Room, 900), (Place::Room, 1500), (Place::Room, 8000), (Place::NearField, 8000)]
+            {
+                let brute = (0..=horizon * 4).map(|n| line.at(place, f64::from(n) * 0.25)).fold(0.0, f64::max);
+                let found = line.peak(place, f64::from(horizon));
+                assert!(found >= brute * (1.0 - 1e-9), "{found} {brute}");
+                assert_relative_eq!(found, brute, max_relative = 1e-4);
+            }
+        }
+    }
 }

@@ -15,6 +15,7 @@
 
 use std::cmp::Ordering;
 
+use super::fault::LONGEST_SESSION;
 use super::problem::{Coat, RoomAir, Tick};
 
 /// Rounding allowed on the ceiling, index.
@@ -225,9 +226,10 @@ impl AirKernel {
         if step > 1.0 { step.min(1e9) as Tick } else { 1 }
     }
 
-    /// Ticks after which nothing that was ever allowed into the air matters any more.
+    /// Ticks after which nothing that was ever allowed into the air matters any more; air that hardly changes at all is
+    /// waited for no longer than the longest session.
     pub fn airing_ticks(&self) -> Tick {
-        libm::ceil(60.0 / (self.a.min(self.k) * self.tick_min)) as Tick
+        libm::ceil(60.0 / (self.a.min(self.k) * self.tick_min)).min(LONGEST_SESSION as f64) as Tick
     }
 
     /// Greatest index a coat reaches in clean air.

@@ -37,7 +37,9 @@ pub struct BenchDocument {
     pub gap_pct: f64,
     /// Whether it is proved that nothing ends earlier.
     pub proved: bool,
-    /// Work spent.
+    /// Whether the search was told to stop before it was through; this is the best it had.
+    pub stopped: bool,
+    /// Work asked for.
     pub effort: &'static str,
     /// Coats in the order they are sprayed.
     pub steps: Vec<Step>,
@@ -169,6 +171,7 @@ pub fn bench_document(problem: &Problem, answer: &Answer, effort: Effort) -> Ben
         lower_bound_min: minutes(answer.lower_bound),
         gap_pct: answer.gap_pct(),
         proved: answer.proved,
+        stopped: answer.stopped,
         effort: effort.word(),
         steps: steps(problem, answer),
         pages: pages(problem, answer),
@@ -246,7 +249,16 @@ fn findings(problem: &Problem, answer: &Answer) -> Vec<Finding> {
         let cure = "Ventilate more, leave the room between coats, or spray fewer pages";
         found.push(Finding::new("dose-over-limit", Level::Hold, text, Basis::Estimate).remedy(cure));
     }
+    if answer.stopped {
+        found.push(search_stopped());
+    }
     found
+}
+
+/// That a search was stopped.
+pub(super) fn search_stopped() -> Finding {
+    let text = "The search was stopped before it was through; this is the best it had found, and it keeps every rule";
+    Finding::new("search-stopped", Level::Note, text, Basis::Estimate).remedy("Let it run on for a better one")
 }
 
 fn steps(problem: &Problem, answer: &Answer) -> Vec<Step> {

@@ -5,6 +5,11 @@ use super::problem::{Problem, Tick};
 
 /// Most ticks any single figure of a problem may have, so that sums never overflow: over a year of half-minutes.
 pub const MOST_TICKS: Tick = 2_000_000;
+/// Smallest and largest figure of a room's air: beyond them no room is meant, and times have no end.
+const LEAST_OF_AIR: f64 = 1e-6;
+const MOST_OF_AIR: f64 = 1e9;
+/// Latest end of a session, ticks.
+pub(super) const LONGEST_SESSION: Tick = 10 * MOST_TICKS;
 /// Most pages of one problem.
 pub const MOST_PAGES: usize = 5_000;
 /// Most coats of one problem.
@@ -120,7 +125,7 @@ fn bench(problem: &Problem, found: &mut Faults) {
             let message = format!("the session ends at {end}, which is not after it starts");
             let hint = "set `session_end` to a later tick, or `null` for no end";
             found.add("session-ends-before-start", Site::SessionEnd, message, hint);
-        } else if end > 10 * MOST_TICKS {
+        } else if end > LONGEST_SESSION {
             let message = format!("the session ends at {end}, which is too far ahead");
             found.add("session-too-long", Site::SessionEnd, message, "use `null` for no end");
         }
@@ -134,8 +139,10 @@ fn bench(problem: &Problem, found: &mut Faults) {
             ("twa_limit", air.dose_limit),
         ];
         for (key, value) in figures {
-            if !(value.is_finite() && value > 0.0 && value < 1e9) {
-                let message = format!("`{key}` of the air must be above 0, not {value}");
+            if !(value.is_finite() && value > LEAST_OF_AIR && value < MOST_OF_AIR) {
+                let message = format!(
+                    "`{key}` of the air must be above 0, and between 0.000001 and a thousand million, not {value:e}"
+                );
                 found.add("air-not-positive", Site::Air, message, "correct it, or set `air` to `null`");
             }
         }

@@ -15,6 +15,7 @@ mod fault;
 mod json;
 mod measure;
 mod network;
+mod place;
 mod polish;
 mod problem;
 mod prove;
@@ -31,6 +32,7 @@ pub use evening::{
 };
 pub use fault::{Fault, MOST_COATS, MOST_PAGES, MOST_TICKS, Site};
 pub use measure::Measures;
+pub use place::BenchAir;
 pub use problem::{Coat, Lag, Page, Pause, Presence, Problem, RoomAir, Schedule, Tick};
-pub use replan::{Replanned, Sprayed, replan};
+pub use replan::{Replanned, Sprayed, replan, replan_in};
 pub use solve::{Answer, Control, Effort, Unfit, UnfitReason, solve};

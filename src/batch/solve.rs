@@ -34,7 +34,7 @@ impl Effort {
         match self {
             Self::Quick => (1_000_000, 400_000),
             Self::Normal => (24_000_000, 4_000_000),
-            Self::Thorough => (700_000_000, 120_000_000),
+            Self::Thorough => (400_000_000, 40_000_000),
         }
     }
 }
@@ -49,9 +49,11 @@ const TINY_PROOF: u64 = 600_000;
 pub struct Control<'a> {
     /// Threads to use; the result does not depend on it.
     pub threads: usize,
-    /// Asked now and then; once it says yes, the best so far is handed out.
+    /// Asked at counted steps of the work, many times a second, from all threads: a flag that a signal sets will do,
+    /// `&|| flag.load(Ordering::Relaxed)`. Once it says yes it must go on saying so; the best so far is handed out.
     pub stop: &'a (dyn Fn() -> bool + Sync),
-    /// Told after each round: share of the work done, and the makespan so far.
+    /// Told now and then, from all threads: the share of the work done, and the makespan before the round at work. The
+    /// shares rise, but two threads may tell theirs in either order.
     pub progress: &'a (dyn Fn(f64, Tick) + Sync),
 }
 
@@ -66,6 +68,9 @@ pub struct Answer {
     pub lower_bound: Tick,
     /// Whether it is proved that no schedule of these pages ends earlier.
     pub proved: bool,
+    /// Whether it was told to stop before it was through. The schedule keeps every rule and the bound holds all the
+    /// same; more work might have ended earlier.
+    pub stopped: bool,
     /// Whether the dose the operator breathes is within the limit.
     pub dose_allowed: bool,
     /// Pages that do not fit, from 0 in the order of the problem, and why.
@@ -106,9 +111,9 @@ impl Answer {
 /// least dose.
 pub fn solve(problem: &Problem, effort: Effort, control: &Control<'_>) -> Answer {
     let network = Network::new(problem);
-    let (bound, best) = search(&network, effort, control);
+    let Found { bound, best, stopped } = search(&network, effort, control);
     if best.left_out() == 0 {
-        return finish(&network, &best, bound, Vec::new());
+        return Answer { stopped, ..finish(&network, &best, bound, Vec::new()) };
     }
     // The bound of a part of the pages is that of the problem without the rest.
     let sprayed = network.schedule(&best.starts, &best.sprayed);
@@ -121,7 +126,7 @@ pub fn solve(problem: &Problem, effort: Effort, control: &Control<'_>) -> Answer
         .filter(|page| !some(*page))
         .map(|page| Unfit { page, reason: reason(problem, page) })
         .collect();
-    finish(&network, &best, bound, unfit)
+    Answer { stopped, ..finish(&network, &best, bound, unfit) }
 }
 
 fn finish(network: &Network, best: &Solution, bound: Tick, unfit: Vec<Unfit>) -> Answer {
@@ -137,13 +142,20 @@ fn finish(network: &Network, best: &Solution, bound: Tick, unfit: Vec<Unfit>) ->
         measures,
         lower_bound: bound,
         proved: bound == measures.makespan,
+        stopped: false,
         dose_allowed,
         unfit,
     }
 }
 
-/// The bound and the best solution.
-fn search(network: &Network, effort: Effort, control: &Control<'_>) -> (Tick, Solution) {
+/// What a search came to.
+struct Found {
+    bound: Tick,
+    best: Solution,
+    stopped: bool,
+}
+
+fn search(network: &Network, effort: Effort, control: &Control<'_>) -> Found {
     let bound = lower_bound(network);
     let mut best = first_solution(network);
     let (budget, proof_budget) = effort.budgets();
@@ -156,7 +168,7 @@ fn search(network: &Network, effort: Effort, control: &Control<'_>) -> (Tick, So
         let proof = prove(network, best.outcome.makespan, bound, proof_budget.max(TINY_PROOF), control.stop);
         best = proof.better.unwrap_or(best);
         if proof.complete {
-            return (best.outcome.makespan, best);
+            return Found { bound: best.outcome.makespan, best, stopped: false };
         }
     }
     // A first short round from the first schedule, then a proof if the batch is small, then long rounds.
@@ -167,6 +179,7 @@ fn search(network: &Network, effort: Effort, control: &Control<'_>) -> (Tick, So
         if done(&best) || (control.stop)() {
             break;
         }
+        let so_far = best.outcome.makespan;
         let round = Round {
             budget: (budget as f64 * share) as u64,
             number: number as u64,
@@ -174,6 +187,7 @@ fn search(network: &Network, effort: Effort, control: &Control<'_>) -> (Tick, So
             goal: bound,
             threads: control.threads,
             stop: control.stop,
+            tell: &|done| (control.progress)(spent + share * done, so_far),
         };
         let found = anneal_all(network, &streams, &round);
         for found in &found {
@@ -188,7 +202,7 @@ fn search(network: &Network, effort: Effort, control: &Control<'_>) -> (Tick, So
                 best = better;
             }
             if proof.complete {
-                return (best.outcome.makespan, best);
+                return Found { bound: best.outcome.makespan, best, stopped: false };
             }
         }
         // Half of the streams go on from the best of all, half from their own.
@@ -199,7 +213,8 @@ fn search(network: &Network, effort: Effort, control: &Control<'_>) -> (Tick, So
         spent += share;
         (control.progress)(spent, best.outcome.makespan);
     }
-    (bound, best)
+    let stopped = !done(&best) && (control.stop)();
+    Found { bound, best, stopped }
 }
 
 /// Why a page was left out.

@@ -2,6 +2,8 @@
 
 use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use clap::{Args, ValueEnum};
 
@@ -62,6 +64,9 @@ pub(super) struct BatchArguments {
     effort: EffortChoice,
 }
 
+/// Exit code of a program that Ctrl-C ended.
+const INTERRUPTED: i32 = 130;
+
 /// How long to search.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum EffortChoice {
@@ -84,7 +89,9 @@ pub(super) fn run(arguments: &BatchArguments, context: &Context) -> Result<Exit,
             let _ = write!(std::io::stderr(), "\rsearching: {:.0} %   \r", 100.0 * share);
         }
     };
-    let control = Control { threads: evening::threads(), stop: &|| false, progress: &progress };
+    let stopped = stopped_by_the_person();
+    let stop = || stopped.load(Ordering::Relaxed);
+    let control = Control { threads: evening::threads(), stop: &stop, progress: &progress };
     match (&arguments.problem, &arguments.batch) {
         (Some(_), _) if context.calendar => {
             let message = "a bare problem has no clock times for a calendar";
@@ -112,6 +119,17 @@ pub(super) fn run(arguments: &BatchArguments, context: &Context) -> Result<Exit,
         }
         (None, None) => Err(Failure::Help(NAME)),
     }
+}
+
+/// Set by Ctrl-C: the search then hands out the best it has. Pressed again, it ends the program as ever.
+fn stopped_by_the_person() -> Arc<AtomicBool> {
+    use signal_hook::consts::SIGINT;
+    let stopped = Arc::new(AtomicBool::new(false));
+    // Where it cannot be heard, Ctrl-C ends the program as ever.
+    if signal_hook::flag::register_conditional_shutdown(SIGINT, INTERRUPTED, Arc::clone(&stopped)).is_ok() {
+        let _ = signal_hook::flag::register(SIGINT, Arc::clone(&stopped));
+    }
+    stopped
 }
 
 fn bare(path: &Path, effort: Effort, control: &Control<'_>, context: &Context) -> Result<Exit, Failure> {

@@ -5,7 +5,7 @@ use std::io::Write;
 use serde::Serialize;
 
 use super::Exit;
-use crate::diagnostic::{Problem, Problems, escape_untrusted, place, render};
+use crate::diagnostic::{Problem, Problems, escape_untrusted, places, render};
 use crate::report::wrap;
 
 /// Name under which what was typed on the command line is shown.
@@ -167,8 +167,7 @@ fn document(all: &[Problems]) -> String {
     let mut errors = Vec::new();
     for problems in all {
         let file = Some(&*problems.source.name).filter(|name| !name.is_empty());
-        for problem in &problems.list {
-            let at = problem.span.as_ref().map(|span| place(&problems.source.text, span));
+        for (problem, at) in problems.list.iter().zip(places(problems)) {
             errors.push(ErrorEntry {
                 code: problem.code,
                 message: &problem.message,

@@ -23,6 +23,29 @@ pub fn place(text: &str, span: &Range<usize>) -> Place {
     Place { line: before.matches('\n').count() + 1, column: before[line_start..].chars().count() + 1 }
 }
 
+/// The places where the problems of a source start, in their order; `None` where one has none. One pass over the text: a
+/// broken file may have tens of thousands.
+pub fn places(problems: &Problems) -> Vec<Option<Place>> {
+    let text: &str = &problems.source.text;
+    let start = |problem: &Problem| problem.span.as_ref().map(|span| floor_boundary(text, span.start));
+    let mut in_order: Vec<(usize, usize)> =
+        problems.list.iter().enumerate().filter_map(|(number, problem)| Some((start(problem)?, number))).collect();
+    in_order.sort_unstable();
+    let mut found = vec![None; problems.list.len()];
+    let (mut reached, mut here) = (0, Place { line: 1, column: 1 });
+    for (start, number) in in_order {
+        for letter in text[reached..start].chars() {
+            here = match letter {
+                '\n' => Place { line: here.line + 1, column: 1 },
+                _ => Place { column: here.column + 1, ..here },
+            };
+        }
+        reached = start;
+        found[number] = Some(here);
+    }
+    found
+}
+
 /// Draws all problems of a source, one after another, with their hints. A source without a name is not shown.
 ///
 /// `width` is the width of the terminal in columns; colour is used only if `colour` is set. The text of the file is

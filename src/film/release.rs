@@ -100,4 +100,12 @@ mod tests {
         assert!((curve.released_g_m2(0, 20.0) - 7.0).abs() < 1e-12);
         assert!((curve.released_g_m2(0, 1e6) - 9.0).abs() < 1e-12);
     }
+
+    #[test]
+    fn what_leaves_evenly_stays_half_the_time() {
+        let mut curve = ReleaseCurve::new(vec!["acetone"], vec![10.0]);
+        curve.add(10.0, &[5.0], false);
+        curve.add(20.0, &[0.0], true);
+        assert!((curve.mean_stay_s(0) - 10.0).abs() < 1e-12);
+    }
 }

@@ -226,4 +226,16 @@ mod tests {
         assert_eq!(longest_rising(&[1, 2, 0, 3]), 3);
         assert_eq!(longest_rising(&[]), 0);
     }
+
+    #[test]
+    fn an_order_is_told_by_its_pairs() {
+        for seed in 0..40 {
+            let problem = problem(6, 0, seed);
+            let order = [0, 1, 2, 3, 4, 5];
+            let pairs = || (0..6).flat_map(|upper| (0..upper).map(move |lower| (lower, upper)));
+            let of = |cost| pairs().filter(|(lower, upper)| problem.cost[*lower][*upper] == cost).count();
+            let told = problem.evaluate(&order);
+            assert_eq!((told.avoid, told.care, told.moves), (of(AVOID), of(CARE), 0));
+        }
+    }
 }

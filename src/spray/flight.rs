@@ -208,4 +208,20 @@ mod tests {
             }
         }
     }
+
+    #[test]
+    fn a_cloud_on_the_spot_is_that_of_many_sizes() {
+        let trajectory = worked_blend(22.0);
+        for (scaled, spread) in [(1.3e-6, 1.7), (1.1e-5, 1.93), (9.7e-5, 2.1)] {
+            let (mut direct, mut spot) = ([0.0; 3], [0.0; 3]);
+            for n in 0..4000 {
+                let z = normal_from_uniform((f64::from(n) + 0.5) / 4000.0);
+                trajectory.add_lost(scaled * libm::exp(-2.0 * libm::log(spread) * z), 1.0 / 4000.0, &mut direct);
+            }
+            cloud_losses(&trajectory, scaled, spread, &mut spot);
+            for (spot, direct) in spot.iter().zip(&direct) {
+                assert_abs_diff_eq!(spot, direct, epsilon = 0.006);
+            }
+        }
+    }
 }

@@ -92,4 +92,15 @@ mod tests {
         assert_eq!(crossed.along, Along::Short);
         assert!(crossed.page_share < 1.0 && crossed.page_share > 0.3);
     }
+
+    #[test]
+    fn passes_lie_evenly_about_the_middle_of_the_sheet() {
+        for (step_cm, turn, across) in [(6.0, 0, 21.0), (4.0, 0, 21.0), (4.0, 1, 29.7), (7.5, 1, 29.7)] {
+            let setting = Setting { distance_cm: 25.0, speed_cm_s: 45.0, step_cm };
+            let pattern = Pattern::new(21.0, 29.7, &setting, 2.7, 2.0, turn);
+            let last = pattern.first_pass_offset_cm + (pattern.passes as f64 - 1.0) * step_cm;
+            assert_abs_diff_eq!(last - across, -pattern.first_pass_offset_cm, epsilon = 1e-9);
+            assert!(pattern.first_pass_offset_cm <= -2.7, "one sigma outside the edge: {pattern:?}");
+        }
+    }
 }

@@ -351,4 +351,21 @@ mod tests {
         }
         assert!(worst < 0.05 && sum < 0.015, "{worst} {sum}");
     }
+
+    #[test]
+    fn overlapping_passes_add_up_to_the_series_of_the_raster() {
+        use crate::spray::raster::local_factor;
+        let catalog = Catalog::builtin();
+        let spray = Spray::new(&catalog.sealers["acrylic-gloss"], &AIR, &catalog);
+        let samples = Samples::new(&spray, 256, 5);
+        let field = samples.at(MIST.distance_cm);
+        for over_sigma in [1.5, 2.0, 3.0, 4.0] {
+            for n in 0..samples.len() {
+                let step_m = over_sigma * field.sigma_m[n];
+                let phase = libm::acos(samples.place[n]) / (2.0 * std::f64::consts::PI);
+                let local = samples.local(&field, step_m, 0, n) * step_m * samples.hand[n];
+                assert!((local - local_factor(over_sigma, phase)).abs() < 2e-4, "{over_sigma}: {local}");
+            }
+        }
+    }
 }

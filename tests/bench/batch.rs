@@ -1,14 +1,17 @@
-//! The reference batches at an effort, beside the best-known ends, and batches of growing size.
+//! The reference batches at an effort, beside the best-known ends and those of a general solver
+//! (`tests/reference/batch_cp_sat.py`), and batches of growing size.
 //!
 //! `cargo bench --bench batch -- normal` or `-- thorough`, then a part of a name to take only some of them; with the
 //! environment variable `SCHEDULES` set to a folder, the schedules are written there for `check_schedule.py`.
-//! `-- growth` times `quick` from 10 to 1,000 pages.
+//! `-- growth` times the first schedule, which is what grows with the batch, and then the whole search, whose work is
+//! counted, of 10 to 1,000 pages with nothing but the operator to limit them, then 1,000 where windows, the rack or
+//! the air bind, and re-planning in the middle of fifteen; each beside the bound, which is the reference.
 
 #![expect(clippy::print_stdout, reason = "a bench prints its table")]
 
 use std::time::Instant;
 
-use coatbell::batch::{Coat, Control, Effort, Lag, Page, Problem, solve};
+use coatbell::batch::{Coat, Control, Effort, Lag, Page, Presence, Problem, RoomAir, Sprayed, replan, solve};
 use coatbell::diagnostic::SourceText;
 
 const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/reference/batch");
@@ -24,13 +27,20 @@ fn main() {
     };
     let only = arguments.next().unwrap_or_default();
     let table = std::fs::read_to_string(format!("{FOLDER}/reference.csv")).expect("the table is there");
+    let table_of_the_general_solver =
+        std::fs::read_to_string(format!("{FOLDER}/../batch_cp_sat.csv")).unwrap_or_default();
+    let general = |name: &str| {
+        let row = table_of_the_general_solver.lines().find_map(|line| line.strip_prefix(name)?.strip_prefix(','));
+        row.and_then(|row| row.split(',').next()).filter(|makespan| !makespan.is_empty()).unwrap_or("-").to_owned()
+    };
+    println!("{}", table_of_the_general_solver.lines().next().unwrap_or("no table of a general solver"));
     let (mut reached, mut worst) = (0, 0.0_f64);
     for line in table.lines().skip(1).filter(|line| line.contains(&only)) {
         let cells: Vec<&str> = line.split(',').collect();
         let text = std::fs::read_to_string(format!("{FOLDER}/{}.json", cells[0])).expect("the problem is there");
         let problem = Problem::from_json(&SourceText::new(cells[0], &text)).expect("the problem is faultless");
         let begin = Instant::now();
-        let answer = solve(&problem, effort, &Control { threads: 2, stop: &|| false, progress: &|_, _| {} });
+        let answer = solve(&problem, effort, &CONTROL);
         let seconds = begin.elapsed().as_secs_f64();
         let best: i64 = cells[3].parse().expect("a number");
         let makespan = answer.measures.makespan;
@@ -38,8 +48,9 @@ fn main() {
         reached += usize::from(makespan <= best);
         worst = worst.max(excess);
         println!(
-            "{:14} best {best:5}  got {makespan:5} {excess:+6.2} %  bound {:5}  {}  waiting {:5}  {seconds:6.2} s",
+            "{:14} best {best:5}  got {makespan:5} {excess:+6.2} %  general {:>5}  bound {:5}  {}  waiting {:5}  {seconds:6.2} s",
             cells[0],
+            general(cells[0]),
             answer.lower_bound,
             if answer.proved { "proved" } else { "      " },
             answer.measures.wet_wait,
@@ -52,54 +63,166 @@ fn main() {
     println!("at or below the best known: {reached}; worst {worst:+.2} %");
 }
 
-/// Pages of twenty kinds without windows, rack or air, so that the operator is all that limits.
-fn evening(pages: usize) -> Problem {
+/// What limits an evening besides the person.
+#[derive(Clone, Copy)]
+enum Binds {
+    Nothing,
+    Windows,
+    Rack,
+    Air,
+    Everything,
+}
+
+/// Pages of twenty kinds. Invented figures in the range of common practice; a tick is half a minute.
+fn evening(pages: usize, binds: Binds) -> Problem {
+    let windows = matches!(binds, Binds::Windows | Binds::Everything);
     let kind = |number: i64| {
         let coats = 2 + number % 4;
-        let coat = |index: i64| Coat {
-            spray: 3 + (number * 7 + index * 5) % 6,
-            can: 0,
-            lag: (index + 1 < coats).then(|| Lag { min: 20 + (number * 3 + index) % 20, max: None, resume: None }),
-            vapour_m3: 0.0,
-            flash_share: 0.0,
+        let coat = |index: i64| {
+            let min = 20 + (number * 3 + index) % 20;
+            Coat {
+                spray: 3 + (number * 7 + index * 5) % 6,
+                can: 0,
+                lag: (index + 1 < coats).then(|| Lag { min, max: windows.then_some(min + 30), resume: None }),
+                vapour_m3: 6.0 + (number % 5) as f64,
+                flash_share: 0.5,
+            }
         };
         let label = format!("page {number}");
         Page { label, release: 0, final_dry: 40 + (number % 5) * 10, coats: (0..coats).map(coat).collect() }
+    };
+    let room = RoomAir {
+        volume_m3: 30.0,
+        air_changes_per_h: 6.0,
+        evaporation_per_min: 0.3,
+        ceiling: 1.0,
+        dose_limit: 1.0,
+        presence: Presence::AtWork,
     };
     Problem {
         name: format!("evening {pages}"),
         tick_s: 30.0,
         pages: (0..20).map(kind).cycle().take(pages).collect(),
-        rack_slots: None,
+        rack_slots: matches!(binds, Binds::Rack | Binds::Everything).then_some(8),
         initial_can: 0,
         setup: vec![vec![0]],
         pauses: Vec::new(),
         session_end: None,
-        air: None,
+        air: matches!(binds, Binds::Air | Binds::Everything).then_some(room),
+    }
+}
+
+const CONTROL: Control<'_> = Control { threads: 2, stop: &|| false, progress: &|_, _| {} };
+
+fn median(repeats: usize, mut work: impl FnMut()) -> f64 {
+    let mut seconds: Vec<f64> = (0..repeats)
+        .map(|_| {
+            let begin = Instant::now();
+            work();
+            begin.elapsed().as_secs_f64()
+        })
+        .collect();
+    seconds.sort_by(f64::total_cmp);
+    seconds[repeats / 2]
+}
+
+/// Most memory the process had, MB; 0 where the system does not say.
+fn peak_mb() -> f64 {
+    let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
+    let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:"));
+    line.and_then(|line| line.split_whitespace().next()?.parse::<f64>().ok()).map_or(0.0, |kb| kb / 1024.0)
+}
+
+/// Stopped before the search begins: bound and first schedules alone.
+const FIRST: Control<'_> = Control { threads: 2, stop: &|| true, progress: &|_, _| {} };
+
+/// The first schedule of 10 to 1,000 pages: what is left once the counted work of the search is taken away.
+fn first_schedules() {
+    for (what, binds) in [
+        ("nothing besides the person", Binds::Nothing),
+        ("windows", Binds::Windows),
+        ("rack", Binds::Rack),
+        ("air", Binds::Air),
+        ("everything", Binds::Everything),
+    ] {
+        let mut took = Vec::new();
+        for pages in [10, 30, 100, 300, 1000] {
+            let problem = evening(pages, binds);
+            let repeats = 3000 / pages + 2;
+            let seconds = median(repeats, || drop(std::hint::black_box(solve(&problem, Effort::Quick, &FIRST))));
+            let gap = solve(&problem, Effort::Quick, &FIRST).gap_pct();
+            println!("first    {pages:5} pages, {what}: median {seconds:8.5} s, {gap:.2} % over the bound");
+            took.push((pages as f64, seconds));
+        }
+        let ((few, short), (many, long)) = (took[0], took[took.len() - 1]);
+        let exponent = (long / short).ln() / (many / few).ln();
+        println!("first    exponent from {few} to {many} pages, {what}: {exponent:.2}");
     }
 }
 
 fn growth() {
-    for (effort, pages) in [10, 30, 100, 300, 1000]
-        .into_iter()
-        .flat_map(|pages| [Effort::Quick, Effort::Normal].map(|effort| (effort, pages)))
-    {
-        let problem = evening(pages);
-        let mut seconds: Vec<f64> = (0..7)
-            .map(|_| {
-                let begin = Instant::now();
-                let control = Control { threads: 2, stop: &|| false, progress: &|_, _| {} };
-                std::hint::black_box(solve(&problem, effort, &control));
-                begin.elapsed().as_secs_f64()
-            })
-            .collect();
-        seconds.sort_by(f64::total_cmp);
-        let answer = solve(&problem, effort, &Control { threads: 2, stop: &|| false, progress: &|_, _| {} });
+    first_schedules();
+    for effort in [Effort::Quick, Effort::Normal] {
+        let mut took = Vec::new();
+        for pages in [10, 30, 100, 300, 1000] {
+            let problem = evening(pages, Binds::Nothing);
+            let seconds = median(5, || drop(std::hint::black_box(solve(&problem, effort, &CONTROL))));
+            let gap = solve(&problem, effort, &CONTROL).gap_pct();
+            println!("{:8} {pages:5} pages: median {seconds:8.4} s, {gap:.2} % over the bound", effort.word());
+            took.push((pages as f64, seconds));
+        }
+        let ((few, short), (many, long)) = (took[0], took[took.len() - 1]);
         println!(
-            "{:8} {pages:5} pages: median {:8.4} s, {:.2} % over the bound",
+            "{:8} exponent from {few} to {many} pages: {:.2}",
             effort.word(),
-            seconds[seconds.len() / 2],
-            answer.gap_pct()
+            (long / short).ln() / (many / few).ln()
         );
     }
+    println!("most memory so far: {:.0} MB", peak_mb());
+    for (what, binds) in
+        [("windows", Binds::Windows), ("rack", Binds::Rack), ("air", Binds::Air), ("everything", Binds::Everything)]
+    {
+        let problem = evening(1000, binds);
+        for effort in [Effort::Quick, Effort::Normal] {
+            let begin = Instant::now();
+            let answer = solve(&problem, effort, &CONTROL);
+            println!(
+                "{:8}  1000 pages, {what}: {:.2} s, {:.2} % over the bound, {} left out",
+                effort.word(),
+                begin.elapsed().as_secs_f64(),
+                answer.gap_pct(),
+                answer.unfit.len()
+            );
+        }
+    }
+    println!("most memory: {:.0} MB", peak_mb());
+    replanning();
+}
+
+/// Fifteen pages with everything binding, re-planned when half of the coats are sprayed, each ten minutes late.
+fn replanning() {
+    let problem = evening(15, Binds::Everything);
+    let answer = solve(&problem, Effort::Normal, &CONTROL);
+    let mut starts: Vec<i64> = answer.schedule.starts.iter().flatten().copied().collect();
+    starts.sort_unstable();
+    let half = starts[starts.len() / 2];
+    let done: Vec<Vec<Sprayed>> = answer
+        .schedule
+        .starts
+        .iter()
+        .zip(&problem.pages)
+        .map(|(starts, page)| {
+            let sprayed = starts.iter().zip(&page.coats).filter(|(start, _)| **start < half);
+            sprayed.map(|(start, coat)| Sprayed { start: *start + 20, end: *start + 20 + coat.spray }).collect()
+        })
+        .collect();
+    let seconds = median(31, || drop(std::hint::black_box(replan(&problem, &answer.schedule, &done, half + 20))));
+    let again = replan(&problem, &answer.schedule, &done, half + 20);
+    println!(
+        "re-planning 15 pages in the middle: median {:.3} ms, ends at {} instead of {}, {} stranded",
+        1e3 * seconds,
+        again.makespan,
+        answer.measures.makespan,
+        again.stranded.len()
+    );
 }

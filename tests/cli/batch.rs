@@ -123,3 +123,27 @@ fn a_hundred_thousand_pages_are_one_error() {
     assert_eq!(json["errors"].as_array().map(Vec::len), Some(1));
     assert_eq!(json["errors"][0]["code"], "too-many-pages");
 }
+
+#[cfg(unix)]
+#[test]
+fn ctrl_c_hands_out_the_best_so_far() {
+    // Twenty pages under everything at once keep `thorough` busy for much longer than this waits.
+    let problem = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/reference/batch/F_full_20.json"));
+    let bench = Bench::with("bench.json", problem.expect("the problem is there"));
+    let child = std::process::Command::new(env!("CARGO_BIN_EXE_coatbell"))
+        .current_dir(bench.path("."))
+        .args(["batch", "--problem", "bench.json", "--effort", "thorough", "--json"])
+        .stdout(std::process::Stdio::piped())
+        .spawn()
+        .expect("the binary runs");
+    std::thread::sleep(std::time::Duration::from_secs(2));
+    let sent = std::process::Command::new("kill").args(["-INT", &child.id().to_string()]).status();
+    assert!(sent.expect("kill is there").success());
+    let output = child.wait_with_output().expect("it ends");
+    assert_eq!(output.status.code(), Some(0), "it ends by itself");
+    let json: serde_json::Value = serde_json::from_slice(&output.stdout).expect("one document");
+    assert_eq!(json["stopped"], true);
+    assert!(json["findings"].as_array().unwrap().iter().any(|finding| finding["code"] == "search-stopped"));
+    let (makespan, bound) = (json["makespan_min"].as_f64().unwrap(), json["lower_bound_min"].as_f64().unwrap());
+    assert!(makespan >= bound && bound > 0.0);
+}

@@ -18,16 +18,21 @@ fn typed(kind: Kind, draw: &mut Numbers) -> Vec<&'static str> {
         Kind::Checks => &["verify", "--checks", "FILE"],
         Kind::Forecast => &["weather", "page.toml", "--forecast", "FILE"],
         Kind::Bench => &["batch", "--effort", "quick", "--problem", "FILE"],
+        Kind::Evening => {
+            draw.one_of(&[&["batch", "--effort", "quick", "FILE"][..], &["print", "FILE", "-o", "out.html"]])
+        }
     }
     .to_vec()
 }
 
-/// The program under a limit of processor time (in whole seconds, so two) and of 200 MB of address space, which is more
-/// than it can then have of memory; without a shell that sets limits, without.
+/// The program under a limit of processor time (in whole seconds, so two; an evening plans all its pages and searches,
+/// which whole takes two already) and of 200 MB of address space, which is more than it can then have of memory; without
+/// a shell that sets limits, without.
 #[cfg(unix)]
-fn limited(bench: &Bench) -> assert_cmd::Command {
+fn limited(bench: &Bench, kind: Kind) -> assert_cmd::Command {
     // What an unoptimised build needs is no measure.
-    let seconds = if std::env::var_os("CARGO_PROFILE_TEST_OPT_LEVEL").is_some() { 20 } else { 2 };
+    let unoptimised = std::env::var_os("CARGO_PROFILE_TEST_OPT_LEVEL").is_some();
+    let seconds = if unoptimised { 20 } else { 2 } * if kind == Kind::Evening { 5 } else { 1 };
     let limits = format!("ulimit -v 200000; ulimit -t {seconds}; exec \"$0\" \"$@\"");
     let mut command = bench.around("sh");
     command.args(["-c", &limits, env!("CARGO_BIN_EXE_coatbell")]);
@@ -35,7 +40,7 @@ fn limited(bench: &Bench) -> assert_cmd::Command {
 }
 
 #[cfg(not(unix))]
-fn limited(bench: &Bench) -> assert_cmd::Command {
+fn limited(bench: &Bench, _: Kind) -> assert_cmd::Command {
     bench.command()
 }
 
@@ -50,9 +55,15 @@ fn the_program_answers_or_points_at_a_broken_file() {
         let mut bytes = sample.bytes.clone();
         let named = wound(&mut bytes, &samples, &mut draw);
         let bench = Bench::with("page.toml", PAGE);
+        if sample.kind == Kind::Evening {
+            // What an evening names lies beside it, whole.
+            for other in samples.iter().filter(|other| matches!(other.kind, Kind::Page | Kind::Can)) {
+                bench.write(&other.name, &other.bytes);
+            }
+        }
         bench.write(&sample.name, &bytes);
         let json = draw.chance(30);
-        let mut command = limited(&bench);
+        let mut command = limited(&bench, sample.kind);
         let words = typed(sample.kind, &mut draw);
         command.args(words.iter().map(|word| if *word == "FILE" { &sample.name } else { *word }));
         if json {
@@ -113,8 +124,11 @@ fn a_file_full_of_one_thing_is_read_or_refused_at_once() {
         0 => "[[layer]]\nmedium = \"watercolour\"\nareas = [\"sky\"".to_owned(),
         _ => format!(", \"area {n}\""),
     });
+    let names = full_of("extends = \"acrylic-gloss\"\n", |n| format!("name = \"can {n}\"\n"));
     for (text, typed, code) in [
-        (layers, &["plan", "full.toml"][..], 3),
+        // Every line is an error of its own, and all of them are told, each with its place.
+        (names, &["plan", "page.toml", "--json", "--sealer", "full.toml"][..], 3),
+        (layers, &["plan", "full.toml"], 3),
         (parts, &["plan", "page.toml", "--sealer", "full.toml"], 3),
         (cans, &["materials", "check", "full.toml"], 3),
         (chain, &["materials", "check", "full.toml"], 3),
@@ -122,7 +136,7 @@ fn a_file_full_of_one_thing_is_read_or_refused_at_once() {
     ] {
         let bench = Bench::with("page.toml", PAGE);
         bench.write("full.toml", &text);
-        let output = limited(&bench).args(typed).output().expect("the binary runs");
+        let output = limited(&bench, Kind::Page).args(typed).output().expect("the binary runs");
         let said = String::from_utf8_lossy(&output.stderr);
         assert_eq!(output.status.code(), Some(code), "{typed:?} with {:.80}: {:?} {said:.2000}", text, output.status);
     }

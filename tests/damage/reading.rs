@@ -3,14 +3,21 @@
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::time::{Duration, Instant};
 
-use coatbell::batch::{Control, Effort, Problem as Bench, bench_document, solve};
+use coatbell::batch::{
+    Control, Effort, EveningRequest, EveningSheet, Problem as Bench, bench_document, evening, solve,
+};
 use coatbell::conditions::BenchAir;
 use coatbell::diagnostic::{Problems, SourceText, render};
-use coatbell::input::{ForecastUnits, RoomInput, read_forecast, read_page, read_room, read_sealer, text_from_bytes};
+use coatbell::input::{
+    BatchInput, Follows, Forecast, ForecastUnits, RoomInput, read_batch, read_forecast, read_page, read_room,
+    read_sealer, text_from_bytes,
+};
 use coatbell::page::{Sheet, layers_document, review};
 use coatbell::plan::{Request, SEED};
-use coatbell::report::{Look, bench_text, layers_text, plan_text};
+use coatbell::quantity::TimeSpan;
+use coatbell::report::{Look, bench_text, evening_text, layers_text, plan_text, weather_text};
 use coatbell::verify::{checks_text, read_checks, run};
+use coatbell::weather::{WeatherRequest, review as review_weather};
 
 use jiff::tz::TimeZone;
 
@@ -54,17 +61,83 @@ pub(crate) fn read(kind: Kind, name: &str, bytes: &[u8], depth: Depth) -> Result
         }
         Kind::Forecast => {
             let forecast = read_forecast(&source, &TimeZone::UTC, ForecastUnits::default()).map_err(one)?;
-            Ok(format!("{} rows", forecast.hours.len()))
+            match depth {
+                Depth::Review => Ok(format!("{} rows", forecast.hours.len())),
+                Depth::Answer => Ok(answer_forecast(&forecast)),
+            }
+        }
+        Kind::Evening => {
+            let batch = read_batch(&source, &now()).map_err(one)?;
+            match depth {
+                Depth::Review => Ok(format!("{} pages", batch.pages.len())),
+                Depth::Answer => Ok(answer_evening(&batch)),
+            }
         }
         Kind::Bench => {
             let problem = Bench::from_json(&source).map_err(one)?;
             if depth == Depth::Review {
                 return Ok(problem.pages.len().to_string());
             }
-            let answer = solve(&problem, Effort::Quick, &Control { threads: 1, stop: &|| false, progress: &|_, _| {} });
+            let answer = solve(&problem, Effort::Quick, &ALONE);
             Ok(bench_text(&bench_document(&problem, &answer, Effort::Quick), &Look::plain(now())))
         }
     }
+}
+
+/// A search on one thread that nobody stops.
+const ALONE: Control<'_> = Control { threads: 1, stop: &|| false, progress: &|_, _| {} };
+
+/// The hours of a forecast in which a page can be sealed in a garage.
+fn answer_forecast(forecast: &Forecast) -> String {
+    let (page_source, input) = page(SOME_PAGE);
+    let sheet = Sheet::resolve(&input, &page_source, &CATALOG).expect("a page of these tests");
+    let room = room("volume = \"40 m3\"\nairflow = \"window-open\"\nfollows = \"garage\"\n");
+    let now = now();
+    let request = WeatherRequest {
+        sheet: &sheet,
+        sealer: Some(&CATALOG.sealers["acrylic-gloss"]),
+        room: &room,
+        follows: Follows::Garage,
+        forecast,
+        between_h: (0, 24),
+        now: &now,
+        seed: SEED,
+    };
+    weather_text(&review_weather(&request, &CATALOG), &Look::plain(now.clone()))
+}
+
+/// The evening, with a page of these tests for every page it names: its file is read by the program alone.
+fn answer_evening(batch: &BatchInput) -> String {
+    let (page_source, input) = page(SOME_PAGE);
+    let sealers: Vec<Option<String>> =
+        batch.pages.iter().map(|entry| entry.sealer.as_ref().map(|sealer| sealer.value.clone())).collect();
+    let mut distinct = sealers.clone();
+    distinct.sort_unstable();
+    distinct.dedup();
+    let sheets = distinct.iter().map(|sealer| EveningSheet {
+        sheet: Sheet::resolve(&input, &page_source, &CATALOG).expect("a page of these tests"),
+        sealer: sealer.as_ref().and_then(|sealer| CATALOG.sealer(sealer).ok()).cloned(),
+    });
+    let place = |sealer: &Option<String>| distinct.iter().position(|other| other == sealer).unwrap_or(0);
+    let entries = batch.pages.iter().zip(&sealers);
+    let room = room(REFERENCE_ROOM);
+    let request = EveningRequest {
+        sheets: sheets.collect(),
+        entries: entries
+            .map(|(entry, sealer)| (place(sealer), entry.file.value.clone(), sealer.clone(), entry.copies))
+            .collect(),
+        rack: batch.rack,
+        start: batch.start.clone(),
+        stop_by: batch.stop_by.clone(),
+        breaks: batch.breaks.clone(),
+        can_change_min: batch.can_change.map(TimeSpan::minutes),
+        handling_min: batch.handling.map(TimeSpan::minutes),
+        room: Some(&room),
+        room_named: true,
+        respirator: None,
+        now: now(),
+    };
+    evening_text(&evening(&request, Effort::Quick, &ALONE, &CATALOG), &Look::plain(now()))
 }
 
 fn answer_page(
@@ -100,6 +173,8 @@ fn answer_page(
 /// Watches over many readings.
 pub(crate) struct Watch {
     limit: Duration,
+    /// An evening plans every page it names, so that its answer is several.
+    limit_of_evenings: Duration,
     slowest: (Duration, String),
     most_kilobytes: u64,
 }
@@ -107,15 +182,23 @@ pub(crate) struct Watch {
 impl Watch {
     /// The limit is a second, or, where the build is not optimised, several times what the whole files take.
     pub(crate) fn new(samples: &[Sample]) -> Self {
-        let mut watch = Self { limit: Duration::MAX, slowest: (Duration::ZERO, String::new()), most_kilobytes: 0 };
-        let slow = samples.iter().filter(|sample| matches!(sample.kind, Kind::Page | Kind::Bench)).step_by(4);
-        for sample in slow {
-            let whole = watch.over(&sample.name, sample, &sample.bytes, Depth::Answer);
-            assert_eq!(whole, Ok("answered"), "{}", sample.name);
-        }
-        let unoptimised = watch.slowest.0 * 4;
-        watch.limit = unoptimised.max(Duration::from_secs(1));
+        let (limit, limit_of_evenings) = (Duration::MAX, Duration::MAX);
+        let mut watch = Self { limit, limit_of_evenings, slowest: (Duration::ZERO, String::new()), most_kilobytes: 0 };
+        let some = samples.iter().filter(|sample| matches!(sample.kind, Kind::Page | Kind::Bench)).step_by(4);
+        watch.limit = watch.several_times(some.chain(samples.iter().filter(|sample| sample.kind == Kind::Forecast)));
+        watch.limit_of_evenings = watch.several_times(samples.iter().filter(|sample| sample.kind == Kind::Evening));
+        watch.slowest = (Duration::ZERO, String::new());
         watch
+    }
+
+    /// Four times the slowest of some whole files, but at least a second.
+    fn several_times<'s>(&mut self, whole: impl Iterator<Item = &'s Sample>) -> Duration {
+        self.slowest.0 = Duration::ZERO;
+        for sample in whole {
+            let answered = self.over(&sample.name, sample, &sample.bytes, Depth::Answer);
+            assert_eq!(answered, Ok("answered"), "{}", sample.name);
+        }
+        (self.slowest.0 * 4).max(Duration::from_secs(1))
     }
 
     /// Reads one file; `answered` or `refused`, or what went wrong.
@@ -141,8 +224,9 @@ impl Watch {
         if took > self.slowest.0 {
             self.slowest = (took, what.to_owned());
         }
-        if took > self.limit {
-            return Err(format!("took {took:?} of {:?}", self.limit));
+        let limit = if sample.kind == Kind::Evening { self.limit_of_evenings } else { self.limit };
+        if took > limit {
+            return Err(format!("took {took:?} of {limit:?}"));
         }
         self.most_kilobytes = self.most_kilobytes.max(peak_kilobytes().unwrap_or(0));
         Ok(outcome)

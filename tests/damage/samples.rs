@@ -13,6 +13,7 @@ pub(crate) enum Kind {
     Materials,
     Checks,
     Bench,
+    Evening,
     Forecast,
 }
 
@@ -61,6 +62,34 @@ extends = "window-open"
 volume = "31 m3"
 "#;
 
+/// A forecast as other services write it: other order, semicolons, units in the header, an offset, a gap.
+const OTHER_FORECAST: &str = "wind (km/h);Temperature (F);rh;Precipitation (in);time\n\
+    12;64.4;55;0;2026-11-25T18:00+01:00\n9;66.2;52;0;2026-11-25T19:00+01:00\n;68;50;;2026-11-25T20:00+01:00\n\
+    7;62.6;61;0.02;2026-11-25T21:00+01:00\n7;60.8;66;0;2026-11-25T22:00+01:00\n";
+
+/// An evening with everything an evening can say; the pages lie beside it.
+const EVENING: &str = r#"
+rack = 3
+start = "2026-11-25 19:00"
+stop_by = "2026-11-26 01:30"
+breaks = [["20:15", "20:30"], ["22:00", "22:45"]]
+can_change = "90 s"
+handling = "1 min"
+
+[[page]]
+file = "beekeeper.toml"
+copies = 2
+
+[[page]]
+file = "tide-pool.toml"
+sealer = "shelf-gloss.toml"
+
+[[page]]
+file = "first-wash.toml"
+sealer = "acrylic-satin"
+copies = 3
+"#;
+
 /// Every example, an overlay, some rows of the built-in checks (all of them take long), and bench problems.
 pub(crate) fn samples() -> Vec<Sample> {
     let mut all = Vec::new();
@@ -76,6 +105,11 @@ pub(crate) fn samples() -> Vec<Sample> {
         all.push(Sample { bytes: rows.join("\n").into_bytes(), name: checks.name.clone(), ..checks });
     }
     all.push(read(Kind::Forecast, &root.join("profiles/examples/forecasts/late-autumn.csv")));
+    all.push(Sample { kind: Kind::Forecast, name: "other.csv".to_owned(), bytes: OTHER_FORECAST.as_bytes().to_vec() });
+    let saturday = read(Kind::Evening, &root.join("profiles/examples/batches/saturday.toml"));
+    let beside = String::from_utf8_lossy(&saturday.bytes).replace("../pages/", "");
+    all.push(Sample { bytes: beside.into_bytes(), ..saturday });
+    all.push(Sample { kind: Kind::Evening, name: "evening.toml".to_owned(), bytes: EVENING.as_bytes().to_vec() });
     for name in ["A_base_03", "B_maxlag_03", "C_rack_03", "D_setup_03", "E_air_03", "F_full_03"] {
         all.push(read(Kind::Bench, &root.join(format!("tests/reference/batch/{name}.json"))));
     }

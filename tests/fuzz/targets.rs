@@ -173,3 +173,8 @@ fn bench_problems() {
 fn forecasts() {
     file("forecast", Kind::Forecast);
 }
+
+#[test]
+fn evenings() {
+    file("evening", Kind::Evening);
+}

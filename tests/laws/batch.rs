@@ -1,6 +1,11 @@
 //! Laws of the bench: thousands of small random batches against an exhaustive search that shares nothing with ours.
 
-use coatbell::batch::{Answer, Coat, Control, Effort, Lag, Page, Pause, Presence, Problem, RoomAir, solve};
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use coatbell::batch::{
+    Answer, Coat, Control, Effort, Lag, Page, Pause, Presence, Problem, RoomAir, bench_document, solve,
+};
 
 use crate::reference::batch_check::{check, trace};
 use crate::support::Numbers;
@@ -321,10 +326,59 @@ fn more_effort_never_ends_later() {
     }
 }
 
+/// A batch that a quick search neither proves nor leaves pages out of.
+fn hard() -> Problem {
+    let whole = |problem: &Problem| {
+        let answer = quick(problem);
+        !answer.proved && answer.unfit.is_empty()
+    };
+    let mut all = (0..400).map(|number| batch(number, 60));
+    all.find(|problem| problem.coat_count() > 40 && problem.faults().is_empty() && whole(problem))
+        .expect("some are hard")
+}
+
 #[test]
 fn a_stop_still_hands_out_a_schedule() {
-    let problem = batch(7, 60);
-    let control = Control { threads: 2, stop: &|| true, progress: &|_, _| {} };
-    let answer = solve(&problem, Effort::Thorough, &control);
-    assert!(check(&problem, &answer.schedule.starts).is_ok());
+    let problem = hard();
+    // At once, and after some looks at the flag in the first round.
+    for patience in [0, 40] {
+        let looks = AtomicUsize::new(0);
+        let stop = || looks.fetch_add(1, Ordering::Relaxed) >= patience;
+        let control = Control { threads: 1, stop: &stop, progress: &|_, _| {} };
+        let answer = solve(&problem, Effort::Thorough, &control);
+        let checked = check(&problem, &answer.schedule.starts).expect("it keeps every rule");
+        assert!(answer.stopped && !answer.proved, "after {patience}");
+        assert!(answer.lower_bound < checked.makespan && answer.gap_pct() > 0.0, "after {patience}");
+        let over = looks.load(Ordering::Relaxed) - patience;
+        assert!(over < 20, "it went on for {over} looks after {patience}");
+        assert!(
+            bench_document(&problem, &answer, Effort::Thorough)
+                .findings
+                .iter()
+                .any(|finding| finding.code == "search-stopped")
+        );
+    }
+}
+
+#[test]
+fn what_is_through_was_not_stopped() {
+    // Told to stop only once it is through, it has not been stopped; neither has what is proved before the first look.
+    assert!(!quick(&hard()).stopped);
+    let proved = (0..50).map(|number| batch(number, 6)).find(|problem| quick(problem).proved).expect("most are proved");
+    let control = Control { threads: 1, stop: &|| true, progress: &|_, _| {} };
+    let answer = solve(&proved, Effort::Thorough, &control);
+    assert!(answer.stopped != answer.proved, "either it was through or it was stopped");
+}
+
+#[test]
+fn progress_rises_to_the_end() {
+    let problem = hard();
+    let told = Mutex::new(Vec::new());
+    let progress = |share: f64, makespan: i64| told.lock().expect("nobody panics here").push((share, makespan));
+    let answer = solve(&problem, Effort::Quick, &Control { threads: 1, stop: &|| false, progress: &progress });
+    let told = told.into_inner().expect("nobody panics here");
+    assert!(told.len() > 100, "told {} times", told.len());
+    assert!(told.is_sorted_by(|one, next| one.0 <= next.0 + 1e-9 && one.1 >= next.1), "{told:?}");
+    let last = told[told.len() - 1];
+    assert!((last.0 - 1.0).abs() < 1e-9 && last.1 == answer.measures.makespan, "{last:?}");
 }

@@ -1,4 +1,4 @@
-//! Against the outside world: a real browser. Where it is missing a test says so in one line and ends, unless
+//! Against the outside world: a real browser, a desktop, a terminal. Where it is missing a test says so in one line and ends, unless
 //! `COATBELL_LIVE=1` is set, as in `.ci/run`.
 
 #[cfg(unix)]
@@ -6,3 +6,5 @@ mod desktop;
 mod driver;
 mod run;
 mod sheets;
+#[cfg(unix)]
+mod terminal;

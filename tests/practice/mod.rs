@@ -3,8 +3,10 @@
 mod air_rooms;
 pub(crate) mod air_scenes;
 mod bench;
+mod drawn;
 mod film;
 mod order;
 mod pages;
 mod scenarios;
 mod spray;
+mod stated;

@@ -275,3 +275,81 @@ fn the_same_medium_twice_is_told_apart_by_place() {
     assert_eq!(places, [(1, 2), (1, 3), (2, 3)]);
     assert_eq!(coded(&review, "pair-avoid")[0].layers, [2, 3]);
 }
+
+/// A sealer as a layer takes its recoat time at 20 °C and 50 %, and longer in the cold (rule: it doubles every 10 K).
+#[test]
+fn waits_between_layers_grow_in_the_cold() {
+    use coatbell::page::review;
+    use coatbell::vapour::MoistAir;
+    let catalog = Catalog::builtin();
+    let sheet = stack("cold-press", &["alcohol-marker", "workable-fixative", "wax-pencil"], false, &catalog);
+    let waits = |temperature_c: f64| -> Vec<f64> {
+        let air = MoistAir { temperature_c, relative_humidity: 0.5, pressure_pa: 101_325.0 };
+        let review = review(&sheet, &catalog, &air, &super::bench::now());
+        review.waits.iter().filter_map(|wait| wait.before_next_min).collect()
+    };
+    let (cold, usual, warm) = (waits(10.0), waits(20.0), waits(30.0));
+    assert!(usual.len() >= 2, "{usual:?}");
+    for ((cold, usual), warm) in cold.iter().zip(&usual).zip(&warm) {
+        assert!(cold > usual && usual > warm, "{cold} {usual} {warm}");
+        assert!((cold / usual - 2.0).abs() < 0.3, "{cold} over {usual}");
+    }
+}
+
+/// Water marker that roughs up the tooth is told, with the small area that is allowed: a tenth of the page.
+#[test]
+fn what_a_paper_does_not_stand_is_told_with_its_cure() {
+    let catalog = Catalog::builtin();
+    let review_of = |medium: &str| {
+        let sheet = stack("cardstock", &[medium], false, &catalog);
+        let review = reviewed(&sheet, &catalog);
+        let of_paper = review.stack_findings.iter().filter(|finding| finding.code.starts_with("surface-"));
+        of_paper.map(|finding| (finding.level, finding.remedy.clone().unwrap_or_default())).collect::<Vec<_>>()
+    };
+    let told = review_of("water-marker");
+    let [(level, remedy)] = told.as_slice() else { panic!("one finding: {told:?}") };
+    assert!(*level >= Level::Care && remedy.contains("10 %"), "{level:?} {remedy}");
+    assert_eq!(review_of("gel-pen"), Vec::new());
+}
+
+/// However pairs are told together, each that is no good one is told once, with its own verdict and effect.
+#[test]
+fn every_pair_is_told_once_with_its_own_effect() {
+    let catalog = Catalog::builtin();
+    let mut together = 0;
+    for layers in [
+        &["watercolour", "wax-pencil", "oil-pencil", "watercolour:wet-on-wet", "alcohol-marker"][..],
+        &["wax-pencil", "oil-pencil", "water-marker", "acrylic-pen", "gel-pen"],
+        &["glitter", "alcohol-marker", "wax-pencil", "colourless-blender", "acrylic"],
+        &["oil-pencil", "wax-pencil", "alcohol-marker", "acrylic-pen", "watercolour-pencil"],
+        &["acrylic", "wax-pencil", "oil-pencil", "watercolour-pencil", "metallic-pen"],
+        &["wax-pencil", "acrylic", "watercolour", "oil-pencil", "acrylic"],
+    ] {
+        for laid in [true, false] {
+            let sheet = stack("cold-press", layers, laid, &catalog);
+            let review = reviewed(&sheet, &catalog);
+            let told: Vec<_> =
+                review.stack_findings.iter().filter(|finding| finding.code.starts_with("pair-")).collect();
+            for pair in review.pairs.iter().filter(|pair| pair.disputed || pair.level >= Level::Note) {
+                let code = match pair.verdict {
+                    _ if pair.disputed => "pair-disputed",
+                    PairVerdict::Avoid => "pair-avoid",
+                    _ => "pair-care",
+                };
+                let of_this = told.iter().filter(|finding| {
+                    let both = [pair.lower_place, pair.upper_place].iter().all(|place| finding.layers.contains(place));
+                    let same = pair.disputed || finding.level == pair.level && finding.text.ends_with(&pair.effect);
+                    both && finding.code == code && same
+                });
+                assert!(of_this.count() >= 1, "{layers:?}: {pair:?} in {told:#?}");
+            }
+            together += told.iter().filter(|finding| finding.layers.len() > 2).count();
+            let places: Vec<_> = told.iter().map(|finding| (finding.code, &finding.layers)).collect();
+            let mut once = places.clone();
+            once.sort_unstable();
+            once.dedup();
+            assert_eq!(once.len(), places.len(), "{layers:?}: told twice {told:#?}");
+        }
+    }
+    assert!(together > 5, "only {together} told together");
+}

@@ -197,3 +197,42 @@ fn the_distances_come_from_the_rules() {
     assert!(plan.coats[0].setting.distance_cm < 30.0 && plan.coats[1].setting.distance_cm <= 12.0);
     assert_eq!(plan.coats.len(), 2);
 }
+
+/// What bled lowers the cap, what held raises it, neither past what is known (rule of the history).
+#[test]
+fn what_a_medium_bore_moves_its_cap() {
+    use coatbell::input::Borne;
+    use coatbell::solve::first_coat_cap;
+    let catalog = Catalog::builtin();
+    let page = |laydown: &str| {
+        format!(
+            "size = \"A5\"\npaper = \"cold-press\"\nfinished = \"60 days ago\"\n[[layer]]\nmedium = \"gel-pen\"\n\
+             cover = \"20 %\"\nlaydown = \"{laydown}\"\n"
+        )
+    };
+    let text = (page("normal"), page("heavy"));
+    let (normal, heavy) = (sheet(&text.0, &catalog), sheet(&text.1, &catalog));
+    let medium = &catalog.media["gel-pen"];
+    let [low, mode, high] = [medium.first_coat_um.low(), medium.first_coat_um.mode(), medium.first_coat_um.high()];
+    let cap = |sheet: &coatbell::page::Sheet<'_>, held_um: Option<f64>, failed_um: Option<f64>| {
+        let mut sealer = builtin("acrylic-gloss");
+        sealer.can.bears.insert("gel-pen".to_owned(), Borne { held_um, failed_um, failed_over_mist_um: None });
+        first_coat_cap(sheet, &catalog.rules).as_borne(sheet, &sealer, &catalog.rules).layers[0].clone()
+    };
+    assert!((cap(&normal, None, None).cap_um - mode).abs() < 1e-9);
+    assert!((cap(&heavy, None, None).cap_um - low).abs() < 1e-9);
+    // 0.7 of a film that bled, and it is said.
+    let bled = cap(&normal, None, Some(0.5 * mode));
+    assert!((bled.cap_um - 0.35 * mode).abs() < 1e-9 && bled.words.contains("bled"), "{bled:?}");
+    // A film that held by far: the highest figure of the medium, the ordinary one where it is laid heavily.
+    let held = cap(&normal, Some(10.0 * high), None);
+    assert!((held.cap_um - high).abs() < 1e-9 && held.words.contains("held"), "{held:?} {high}");
+    let heavily = cap(&heavy, Some(10.0 * high), None);
+    assert!((heavily.cap_um - mode).abs() < 1e-9, "{heavily:?} {mode}");
+    // One that held and bled at more is raised no further than the share of what bled.
+    let both = cap(&normal, Some(10.0 * high), Some(1.2 * mode));
+    assert!((both.cap_um - 0.84 * mode).abs() < 1e-9, "{both:?}");
+    // A little that held says nothing.
+    let little = cap(&normal, Some(0.1), None);
+    assert!((little.cap_um - mode).abs() < 1e-9 && !little.words.contains("held"), "{little:?}");
+}

@@ -14,6 +14,16 @@ struct Reference {
     proved: bool,
 }
 
+/// What a general solver came to in 60 s on both cores: makespan and, without air, a bound (`batch_cp_sat.py`).
+fn general(name: &str) -> (Option<i64>, Option<i64>) {
+    let table = include_str!("batch_cp_sat.csv");
+    assert!(table.starts_with("# OR-Tools "), "the table names its program");
+    let row =
+        table.lines().find_map(|line| line.strip_prefix(name)?.strip_prefix(',')).expect("every problem has a row");
+    let mut cells = row.split(',').map(|cell| cell.parse().ok());
+    (cells.next().flatten(), cells.next().flatten())
+}
+
 fn references() -> Vec<Reference> {
     let table = std::fs::read_to_string(format!("{FOLDER}/reference.csv")).expect("the table is there");
     let read = |line: &str| {
@@ -59,6 +69,12 @@ fn quick_keeps_every_rule_and_comes_near_the_best_known() {
         assert!(!answer.proved || !proved || checked.makespan == best, "{name}");
         let excess = 100.0 * (checked.makespan - best) as f64 / best as f64;
         assert!(excess <= allowed_pct(&name[..1]), "{name}: {excess:.1} % over {best}");
+        let (theirs, bound) = general(name);
+        assert!(bound.is_none_or(|bound| checked.makespan >= bound), "{name}: under the proved {bound:?}");
+        if let Some(theirs) = theirs {
+            let excess = 100.0 * (checked.makespan - theirs) as f64 / theirs as f64;
+            assert!(excess <= allowed_pct(&name[..1]), "{name}: {excess:.1} % over {theirs} of a general solver");
+        }
         if problem.pages.len() == 3 {
             assert!(answer.proved, "{name} is small enough to be proved");
         }

@@ -109,3 +109,11 @@ fn constants_of_the_film_are_those_of_handbooks() {
         assert!((figure / printed - 1.0).abs() < within, "{figure} is not {printed} of {source}");
     }
 }
+
+/// A cut of paraffins with eleven and twelve carbons weighs between the two, by the masses of the elements.
+#[test]
+fn a_cut_weighs_what_its_carbons_weigh() {
+    let paraffin = |carbons: f64| 12.011 * carbons + 1.008 * (2.0 * carbons + 2.0);
+    let cut = Catalog::builtin().substances["isoalkanes"].molar_mass_g_mol;
+    assert!((paraffin(11.0) - 0.1..=paraffin(12.0) + 0.1).contains(&cut), "{cut} g/mol");
+}

@@ -1,34 +1,50 @@
-//! The search under the air of the room: the ceiling is lowered until all coats together truly stay below it.
+//! The search under the air of the room.
+//!
+//! First without it: where the air of that schedule holds, nothing waits for the air. Else the coats are placed under
+//! the exact air, beginning with the order found for the room as one well-mixed box. The judge is always the air of
+//! the finished schedule, with everything that all coats release.
 
+use super::arrange::{Hall, Order, Search, budget, measured};
 use super::layout::Layout;
 use super::pages::Planned;
-use crate::air::{CoatAir, CoatLoad, EveningAir, RunAir, coat_loads, evening_air};
+use super::room::{RoomTraces, least_air_time};
+use crate::air::{CoatAir, CoatLoad, CoatTrace, EveningAir, RunAir, coat_loads, coat_traces, evening_air};
 use crate::batch::air::AirKernel;
-use crate::batch::problem::{Presence, Problem, RoomAir};
-use crate::batch::solve::{Answer, Control, Effort, solve};
+use crate::batch::bound::lower_bound;
+use crate::batch::network::Network;
+use crate::batch::problem::{Presence, Problem, RoomAir, Schedule, Tick};
+use crate::batch::replan::Sprayed;
+use crate::batch::solve::{Answer, Control, Effort, Unfit, UnfitReason, solve};
 use crate::catalog::{Catalog, Part};
 use crate::finding::Level;
 
-/// Halvings of the interval in which the ceiling is looked for.
-const HALVINGS: usize = 7;
-/// How often the ceiling is lowered further if the longer search finds a schedule that the shorter one did not.
-const LOWERINGS: usize = 6;
+/// How often the ceiling is lowered if something else than the room's fullness is too much.
+const LOWERINGS: usize = 8;
 /// By how much.
-const LOWERING: f64 = 0.9;
+const LOWERING: f64 = 0.85;
+/// Most that the sums of the traces may be above the ceiling, and the least by which that is lowered.
+const MOST_ALLOWED: f64 = 1.05;
+const LEAST_STEP: f64 = 5e-4;
 /// Room for rounding above what the most demanding coat needs alone.
 const ROUNDING: f64 = 1.0 + 1e-6;
+/// Room above what a page alone reaches, where that is more than full: its coats must still fit.
+const ALONE: f64 = 1.0 + 5e-3;
 
 /// A schedule with the air it makes.
 pub(super) struct Aired {
     pub(super) answer: Answer,
-    /// The problem it answers, with its air if that is limited.
-    pub(super) problem: Problem,
     pub(super) run: Option<RunAir>,
     pub(super) air: Option<EveningAir>,
     /// The most the fullness of the room may be.
     pub(super) ceiling: f64,
     /// Whether the air made coats wait or pages stay out.
     pub(super) decides: bool,
+    /// The exact air the rest may be placed in.
+    pub(super) traces: RoomTraces,
+    /// The pages sprayed one after another in the same air: when the last of them may be handled.
+    pub(super) one_by_one: Option<Tick>,
+    /// When each page that found no room would be done, if one went on after the others.
+    pub(super) would_end: Vec<Option<Tick>>,
 }
 
 /// What the search under the air goes by.
@@ -39,6 +55,9 @@ struct Room<'a> {
     shares: Vec<Part>,
     /// The most the fullness of the room may be.
     ceiling: f64,
+    /// What each coat that differs does to the air, and which are each page's.
+    found: Vec<CoatTrace>,
+    of: Vec<Vec<usize>>,
 }
 
 /// Searches; the best schedule whose air holds.
@@ -49,65 +68,18 @@ pub(super) fn search(
     control: &Control<'_>,
     catalog: &Catalog,
 ) -> Aired {
-    let mut shares: Vec<Part> = Vec::new();
-    let mut ceiling = 1.0_f64;
-    for page in planned.iter().filter(|page| page.out.is_none()) {
-        for part in &page.worked.air.shares {
-            if !shares.contains(part) {
-                shares.push(part.clone());
-            }
-        }
-        ceiling = ceiling.max(evening_air(&page.worked.air, catalog).fullness_peak);
+    let room = Room::of(layout, planned, catalog);
+    room.whole(room.search(effort, control))
+}
+
+/// The coats of a schedule in the order they are sprayed.
+fn order_of(schedule: &Schedule) -> Order {
+    let mut order: Vec<(Tick, usize, usize)> = Vec::new();
+    for (page, starts) in schedule.starts.iter().enumerate() {
+        order.extend(starts.iter().enumerate().map(|(coat, start)| (*start, page, coat)));
     }
-    let room = Room { layout, planned, catalog, shares, ceiling };
-    let silent = Control { threads: control.threads, stop: control.stop, progress: &|_, _| {} };
-    let free = layout.problem.clone();
-    let quick = room.aired(free.clone(), Effort::Quick, &silent, false);
-    if room.holds(&quick) {
-        if effort == Effort::Quick {
-            return quick;
-        }
-        let found = room.aired(free.clone(), effort, control, false);
-        if room.holds(&found) {
-            return found;
-        }
-    }
-    let Some((lowest, highest)) = room.range() else { return quick };
-    let at = |ceiling: f64, effort: Effort, control: &Control<'_>| {
-        let problem = Problem { air: Some(RoomAir { ceiling, ..room.well_mixed(1.0) }), ..room.loaded() };
-        room.aired(problem, effort, control, true)
-    };
-    let mut best = at(lowest, Effort::Quick, &silent);
-    let (mut low, mut high) = (lowest, highest.max(lowest));
-    for _ in 0..HALVINGS {
-        if !room.holds(&best) || (control.stop)() {
-            break;
-        }
-        let middle = libm::sqrt(low * high);
-        let found = at(middle, Effort::Quick, &silent);
-        if room.holds(&found) {
-            low = middle;
-            if better(&found, &best) {
-                best = found;
-            }
-        } else {
-            high = middle;
-        }
-    }
-    if effort == Effort::Quick || !room.holds(&best) {
-        return best;
-    }
-    for _ in 0..LOWERINGS {
-        let found = at(low, effort, control);
-        if room.holds(&found) {
-            return if better(&best, &found) { best } else { found };
-        }
-        low = (low * LOWERING).max(lowest);
-        if (control.stop)() {
-            break;
-        }
-    }
-    best
+    order.sort_unstable();
+    order.into_iter().map(|(_, page, coat)| (page, coat)).collect()
 }
 
 /// More pages, or the same sooner.
@@ -116,23 +88,222 @@ fn better(one: &Aired, other: &Aired) -> bool {
     rank(one) < rank(other)
 }
 
-impl Room<'_> {
-    /// Whether the schedule's air is no worse than a page alone may make it.
-    fn holds(&self, aired: &Aired) -> bool {
-        aired.air.as_ref().is_none_or(|air| air.verdict != Level::Hold && air.fullness_peak <= self.ceiling * ROUNDING)
+impl<'a> Room<'a> {
+    fn of(layout: &'a Layout, planned: &'a [Planned], catalog: &'a Catalog) -> Self {
+        let mut shares: Vec<Part> = Vec::new();
+        let mut ceiling = 1.0_f64;
+        let mut found: Vec<CoatTrace> = Vec::new();
+        let mut first = vec![0; planned.len()];
+        for (place, page) in planned.iter().enumerate().filter(|(_, page)| page.out.is_none()) {
+            for part in &page.worked.air.shares {
+                if !shares.contains(part) {
+                    shares.push(part.clone());
+                }
+            }
+            ceiling = ceiling.max(evening_air(&page.worked.air, catalog).fullness_peak);
+            first[place] = found.len();
+            found.extend(coat_traces(&page.worked.air, catalog, layout.handling_s, layout.problem.tick_s));
+        }
+        let of = layout
+            .slots
+            .iter()
+            .zip(&layout.problem.pages)
+            .map(|(slot, page)| (0..page.coats.len()).map(|coat| first[slot.plan] + coat).collect());
+        Self { layout, planned, catalog, shares, ceiling, found, of: of.collect() }
     }
 
-    fn aired(&self, problem: Problem, effort: Effort, control: &Control<'_>, decides: bool) -> Aired {
-        let answer = solve(&problem, effort, control);
-        let run = self.run(&answer);
+    fn search(&self, effort: Effort, control: &Control<'_>) -> Aired {
+        let traces = RoomTraces::new(&self.found, self.of.clone(), self.allowed());
+        let silent = Control { threads: control.threads, stop: control.stop, progress: &|_, _| {} };
+        let free = &self.layout.problem;
+        let quick = self.aired(solve(free, Effort::Quick, &silent), &traces, false);
+        if self.holds(&quick) {
+            if effort == Effort::Quick || free.pages.is_empty() {
+                return quick;
+            }
+            let found = self.aired(solve(free, effort, control), &traces, false);
+            if self.holds(&found) {
+                return found;
+            }
+        }
+        if self.layout.slots.is_empty() {
+            return quick;
+        }
+        let mut starts = vec![order_of(&quick.answer.schedule)];
+        starts.extend(self.well_mixed_order(&silent));
+        self.as_close_as_it_holds(&traces, &starts, effort, control)
+    }
+
+    /// What the traces allow.
+    fn allowed(&self) -> f64 {
+        if self.ceiling > 1.0 { self.ceiling * ALONE } else { 1.0 }
+    }
+
+    /// Whether the schedule's air is no worse than a page alone may make it.
+    fn holds(&self, aired: &Aired) -> bool {
+        aired
+            .air
+            .as_ref()
+            .is_none_or(|air| air.verdict != Level::Hold && air.fullness_peak <= self.allowed() * ROUNDING)
+    }
+
+    fn aired(&self, answer: Answer, traces: &RoomTraces, decides: bool) -> Aired {
+        let run = self.run(&answer.schedule);
         let air = run.as_ref().map(|run| evening_air(run, self.catalog));
-        Aired { answer, problem, run, air, ceiling: self.ceiling, decides }
+        let traces = traces.clone();
+        Aired { answer, run, air, ceiling: self.ceiling, decides, traces, one_by_one: None, would_end: Vec::new() }
+    }
+
+    /// With what only the schedule that is handed out needs.
+    fn whole(&self, mut aired: Aired) -> Aired {
+        aired.would_end = self.would_end(&aired.answer, &aired.traces);
+        aired.one_by_one = self.one_by_one(&aired.answer.schedule, &aired.traces);
+        aired
+    }
+
+    /// The sums of the traces are a little above the true air. So the search may allow as much more as its first
+    /// schedule leaves unused; what is too much for the judge is placed again, in the same order, with less.
+    fn as_close_as_it_holds(
+        &self,
+        traces: &RoomTraces,
+        starts: &[Order],
+        effort: Effort,
+        control: &Control<'_>,
+    ) -> Aired {
+        let silent = Control { threads: control.threads, stop: control.stop, progress: &|_, _| {} };
+        let fullness = |aired: &Aired| aired.air.as_ref().map_or(1.0, |air| air.fullness_peak / self.allowed());
+        let mut best = self.under_air(traces, starts, Effort::Quick, &silent);
+        let unused = fullness(&best);
+        let mut allow = if self.holds(&best) { (1.0 / unused).clamp(1.0, MOST_ALLOWED) } else { LOWERING };
+        let mut orders = starts.to_vec();
+        orders.push(order_of(&best.answer.schedule));
+        let (mut work, mut told) = (effort, control);
+        for _ in 0..LOWERINGS {
+            let found = self.under_air(&traces.allowing(allow), &orders, work, told);
+            if self.holds(&found) && (!self.holds(&best) || better(&found, &best)) {
+                return found;
+            }
+            if self.holds(&found) && self.holds(&best) {
+                break;
+            }
+            orders.push(order_of(&found.answer.schedule));
+            if !self.holds(&best) {
+                best = found;
+                allow *= LOWERING;
+                continue;
+            }
+            (work, told) = (Effort::Quick, &silent);
+            allow /= fullness(&found).max(1.0 + LEAST_STEP);
+        }
+        best
+    }
+
+    /// Annealed under the exact air.
+    fn under_air(&self, traces: &RoomTraces, starts: &[Order], effort: Effort, control: &Control<'_>) -> Aired {
+        let problem = &self.layout.problem;
+        let hall = Hall { problem, traces, done: &[], now: 0 };
+        let all: Vec<usize> = (0..problem.pages.len()).collect();
+        let able: Vec<usize> = all
+            .iter()
+            .copied()
+            .filter(|page| hall.arrange(&hall.one_by_one(std::iter::once(*page))).is_some())
+            .collect();
+        let kept = |order: &Order| -> Order { order.iter().copied().filter(|(page, _)| able.contains(page)).collect() };
+        let mut starts: Vec<Order> = starts.iter().map(kept).collect();
+        starts.push(hall.one_by_one(able.iter().copied()));
+        let search =
+            Search { budget: budget(effort), threads: control.threads, stop: control.stop, progress: control.progress };
+        let best = hall.search(&starts, &able, &search);
+        let schedule = Schedule { starts: hall.shorten_waits(&best) };
+        let sprayed: Vec<usize> = all.iter().copied().filter(|page| !schedule.starts[*page].is_empty()).collect();
+        let unfit = all.iter().filter(|page| !sprayed.contains(page)).map(|page| Unfit {
+            page: *page,
+            reason: if able.contains(page) { UnfitReason::NoRoom } else { self.reason(*page, traces) },
+        });
+        let lower_bound = self.bound(&sprayed);
+        let measures = measured(problem, &schedule.starts);
+        let answer = Answer {
+            unfit: unfit.collect(),
+            measures,
+            lower_bound,
+            proved: lower_bound == measures.makespan,
+            dose_allowed: true,
+            stopped: lower_bound < measures.makespan && (control.stop)(),
+            schedule,
+        };
+        self.aired(answer, traces, true)
+    }
+
+    /// No order of these pages ends before, whatever the air; and in this air.
+    fn bound(&self, pages: &[usize]) -> Tick {
+        if pages.is_empty() {
+            return 0;
+        }
+        let problem = &self.layout.problem;
+        let chosen = pages.iter().map(|page| problem.pages[*page].clone()).collect();
+        let part = Problem { pages: chosen, session_end: None, ..problem.clone() };
+        let coats: Vec<(usize, Tick)> = pages
+            .iter()
+            .flat_map(|page| self.of[*page].iter().zip(&problem.pages[*page].coats))
+            .map(|(trace, coat)| (*trace, coat.spray))
+            .collect();
+        let dry = part.pages.iter().map(|page| page.final_dry).min().unwrap_or(0);
+        let airing = least_air_time(&self.found, &coats, self.allowed()) + dry;
+        lower_bound(&Network::new(&part)).max(airing)
+    }
+
+    /// Why a page cannot be sprayed even alone.
+    fn reason(&self, page: usize, traces: &RoomTraces) -> UnfitReason {
+        let open = Problem { session_end: None, ..self.layout.problem.clone() };
+        let hall = Hall { problem: &open, traces, done: &[], now: 0 };
+        match hall.arrange(&hall.one_by_one(std::iter::once(page))) {
+            Some(alone) => UnfitReason::SessionTooShort(alone.placed.makespan(&open)),
+            None => UnfitReason::NeverAlone,
+        }
+    }
+
+    /// The sprayed pages one after another, each with all its coats before the next begins.
+    fn one_by_one(&self, schedule: &Schedule, traces: &RoomTraces) -> Option<Tick> {
+        let open = Problem { session_end: None, ..self.layout.problem.clone() };
+        let hall = Hall { problem: &open, traces, done: &[], now: 0 };
+        let pages = schedule.starts.iter().enumerate().filter(|(_, starts)| !starts.is_empty());
+        let order = hall.one_by_one(pages.map(|(page, _)| page));
+        hall.arrange(&order).map(|arranged| arranged.placed.makespan(&open))
+    }
+
+    /// When the pages that found no room would be done, if one went on after the others.
+    fn would_end(&self, answer: &Answer, traces: &RoomTraces) -> Vec<Option<Tick>> {
+        let open = Problem { session_end: None, ..self.layout.problem.clone() };
+        let mut ends = vec![None; open.pages.len()];
+        let left: Vec<usize> =
+            answer.unfit.iter().filter(|unfit| unfit.reason == UnfitReason::NoRoom).map(|unfit| unfit.page).collect();
+        if left.is_empty() {
+            return ends;
+        }
+        let done: Vec<Vec<Sprayed>> = answer
+            .schedule
+            .starts
+            .iter()
+            .zip(&open.pages)
+            .map(|(starts, page)| {
+                let coats = starts.iter().zip(&page.coats);
+                coats.map(|(start, coat)| Sprayed { start: *start, end: start + coat.spray }).collect()
+            })
+            .collect();
+        let hall = Hall { problem: &open, traces, done: &done, now: answer.measures.work_end };
+        let search = Search { budget: budget(Effort::Quick), threads: 2, stop: &|| false, progress: &|_, _| {} };
+        let found = hall.search(&[hall.one_by_one(left.iter().copied())], &left, &search);
+        for page in left {
+            let coats = &found.placed.coats[page];
+            ends[page] = coats.last().map(|last| last.end + open.pages[page].final_dry);
+        }
+        ends
     }
 
     /// All coats of a schedule in the room, in order; the first second of the evening is 0.
-    fn run(&self, answer: &Answer) -> Option<RunAir> {
+    fn run(&self, schedule: &Schedule) -> Option<RunAir> {
         let mut coats: Vec<CoatAir> = Vec::new();
-        for (slot, starts) in self.layout.slots.iter().zip(&answer.schedule.starts) {
+        for (slot, starts) in self.layout.slots.iter().zip(&schedule.starts) {
             for (coat, start) in self.planned[slot.plan].worked.air.coats.iter().zip(starts) {
                 let at_s = *start as f64 * self.layout.problem.tick_s + self.layout.handling_s;
                 coats.push(coat.shifted(at_s - coat.start_s));
@@ -143,8 +314,10 @@ impl Room<'_> {
         (!coats.is_empty()).then(|| RunAir { coats, shares: self.shares.clone(), ..like.clone() })
     }
 
-    /// The problem with what every coat asks of the air.
-    fn loaded(&self) -> Problem {
+    /// A good order for the room as one well-mixed box, with the flow that warnings count on and the evaporation of
+    /// the quickest page. Its ceiling is the lowest at which every coat can be sprayed into clean air, or as much
+    /// higher as the most demanding coat leaves free in the exact air.
+    fn well_mixed_order(&self, control: &Control<'_>) -> Option<Order> {
         let loads: Vec<Vec<CoatLoad>> =
             self.planned.iter().map(|page| coat_loads(&page.worked.air, self.catalog)).collect();
         let mut problem = self.layout.problem.clone();
@@ -154,37 +327,27 @@ impl Room<'_> {
                 coat.flash_share = load.while_spraying;
             }
         }
-        problem
-    }
-
-    /// The room as one box: its volume, the flow that warnings count on, and the evaporation of the quickest page.
-    fn well_mixed(&self, ceiling: f64) -> RoomAir {
-        let slots = self.layout.slots.iter();
-        let pages = || slots.clone().map(|slot| &self.planned[slot.plan]);
-        let delays = self.planned.iter().flat_map(|page| coat_loads(&page.worked.air, self.catalog));
-        let delay_s = delays.map(|load| load.mean_delay_s).fold(f64::INFINITY, f64::min).clamp(5.0, 36_000.0);
-        let (volume_m3, flow_m3_s) = pages()
-            .next()
-            .map_or((1.0, 1.0), |page| (page.worked.air.room.volume_m3, page.worked.air.room.sure_flow_m3_s()));
-        RoomAir {
-            volume_m3,
-            air_changes_per_h: 3600.0 * flow_m3_s / volume_m3,
+        let delays = loads.iter().flatten().map(|load| load.mean_delay_s);
+        let delay_s = delays.fold(f64::INFINITY, f64::min).clamp(5.0, 36_000.0);
+        let room = &self.planned[self.layout.slots.first()?.plan].worked.air.room;
+        let mut air = RoomAir {
+            volume_m3: room.volume_m3,
+            air_changes_per_h: 3600.0 * room.sure_flow_m3_s() / room.volume_m3,
             evaporation_per_min: 60.0 / delay_s,
-            ceiling,
+            ceiling: 1.0,
             // The finished schedule is judged by the eight-hour mean itself; the ceiling already bounds this one.
             dose_limit: 1e6,
             presence: Presence::AtWork,
-        }
-    }
-
-    /// The lowest ceiling at which every coat can be sprayed into clean air, and the highest that could ever bind.
-    fn range(&self) -> Option<(f64, f64)> {
-        let problem = self.loaded();
+        };
         let coats: Vec<_> = problem.pages.iter().flat_map(|page| &page.coats).collect();
-        let air = self.well_mixed(1.0);
         let kernel = AirKernel::new(&air, problem.tick_min(), &coats);
-        let lowest = (0..coats.len()).map(|coat| kernel.peak_alone(coat)).fold(0.0, f64::max) * ROUNDING;
-        let highest = coats.iter().map(|coat| coat.vapour_m3).sum::<f64>() / air.volume_m3;
-        (lowest > 0.0 && lowest.is_finite() && highest.is_finite()).then_some((lowest, highest))
+        let alone = (0..coats.len()).map(|coat| kernel.peak_alone(coat)).fold(0.0, f64::max) * ROUNDING;
+        let exact = self.found.iter().flat_map(|trace| trace.peaks.iter().flatten()).copied().fold(0.0, f64::max);
+        air.ceiling = alone * (self.ceiling / exact).max(1.0);
+        if !(alone > 0.0 && air.ceiling.is_finite()) {
+            return None;
+        }
+        let answer = solve(&Problem { air: Some(air), ..problem.clone() }, Effort::Quick, control);
+        Some(order_of(&answer.schedule))
     }
 }

@@ -10,7 +10,7 @@ use super::say::{answer, findings, unfit_reason};
 use super::steps::{Clock, cans, iso, steps};
 use crate::air::evening_series;
 use crate::batch::problem::{Problem, Tick};
-use crate::batch::solve::{Control, Effort, UnfitReason, solve};
+use crate::batch::solve::{Control, Effort, UnfitReason};
 use crate::catalog::Catalog;
 use crate::finding::{Level, verdict};
 
@@ -32,7 +32,6 @@ pub fn evening(request: &EveningRequest<'_>, effort: Effort, control: &Control<'
     let times = first.map(|first| [clock.at(first), clock.at(measures.work_end), clock.at(measures.makespan)]);
     let air_holds = aired.air.as_ref().is_some_and(|air| air.verdict == Level::Hold);
     let findings = findings(&planned, &aired, &pages, &cans, &layout);
-    let one_by_one = layout.one_by_one(|page| !aired.answer.schedule.starts[page].is_empty());
     Evening {
         schema: "coatbell.batch/1",
         version: env!("CARGO_PKG_VERSION"),
@@ -48,8 +47,9 @@ pub fn evening(request: &EveningRequest<'_>, effort: Effort, control: &Control<'
         lower_bound_min: layout.minutes(aired.answer.lower_bound),
         gap_pct: aired.answer.gap_pct(),
         proved: aired.answer.proved && !aired.decides,
+        stopped: aired.answer.stopped,
         effort: effort.word(),
-        one_by_one_min: layout.minutes(one_by_one),
+        one_by_one_min: layout.minutes(aired.one_by_one.unwrap_or(0)),
         can_changes: steps.iter().filter(|step| step.change_can).count(),
         steps,
         rack_peak: measures.rack_peak,
@@ -87,8 +87,6 @@ fn pages(
     aired: &Aired,
     clock: &Clock<'_>,
 ) -> Vec<EveningPage> {
-    let crowded = aired.answer.unfit.iter().any(|unfit| unfit.reason == UnfitReason::NoRoom);
-    let open_ended = crowded.then(|| done_without_end(&aired.problem));
     let mut pages = Vec::new();
     for (entry, (plan, _, _, copies)) in request.entries.iter().enumerate() {
         for copy in 0..*copies {
@@ -109,14 +107,12 @@ fn pages(
                 let starts = &aired.answer.schedule.starts[place];
                 told.fits = !starts.is_empty();
                 told.starts_at = starts.first().map(|start| clock.iso(*start));
-                told.handle_at = handle(&aired.problem, place, starts).map(|tick| clock.iso(tick));
+                told.handle_at = handle(&layout.problem, place, starts).map(|tick| clock.iso(tick));
                 if let Some(unfit) = aired.answer.unfit.iter().find(|unfit| unfit.page == place) {
                     told.reason = Some(unfit_reason(unfit.reason, aired.decides).0.to_owned());
                     told.would_fit_at = match unfit.reason {
                         UnfitReason::SessionTooShort(end) => Some(clock.iso(end)),
-                        UnfitReason::NoRoom => {
-                            open_ended.as_ref().and_then(|done| done[place]).map(|tick| clock.iso(tick))
-                        }
+                        UnfitReason::NoRoom => aired.would_end[place].map(|tick| clock.iso(tick)),
                         UnfitReason::NeverAlone => None,
                     };
                 }
@@ -125,14 +121,6 @@ fn pages(
         }
     }
     pages
-}
-
-/// When each page would be done if nothing ended the evening.
-fn done_without_end(problem: &Problem) -> Vec<Option<Tick>> {
-    let open = Problem { session_end: None, ..problem.clone() };
-    let control = Control { threads: 2, stop: &|| false, progress: &|_, _| {} };
-    let found = solve(&open, Effort::Quick, &control);
-    found.schedule.starts.iter().enumerate().map(|(page, starts)| handle(&open, page, starts)).collect()
 }
 
 /// When a page may be handled.

@@ -186,28 +186,4 @@ impl Layout {
     pub(super) fn minutes(&self, count: Tick) -> i64 {
         libm::round(count as f64 * self.problem.tick_min()) as i64
     }
-
-    /// The same bench for the sheets one after another: each gets all its coats before the next begins. The time the
-    /// last one may be handled, in ticks.
-    pub(super) fn one_by_one(&self, sprayed: impl Fn(usize) -> bool) -> Tick {
-        let problem = &self.problem;
-        let (mut free, mut done, mut can) = (0, 0, problem.initial_can);
-        for (_, page) in problem.pages.iter().enumerate().filter(|(number, _)| sprayed(*number)) {
-            let mut ready = free.max(page.release);
-            for coat in &page.coats {
-                let change = problem.setup[can][coat.can];
-                can = coat.can;
-                let mut at = ready.max(free + change);
-                while let Some(pause) =
-                    problem.pauses.iter().find(|pause| at - change < pause.end && at + coat.spray > pause.start)
-                {
-                    at = pause.end + change;
-                }
-                free = at + coat.spray;
-                ready = free + coat.lag.map_or(0, |lag| lag.min);
-            }
-            done = done.max(free + page.final_dry);
-        }
-        done
-    }
 }

@@ -5,11 +5,13 @@
 //! alone. Where that is too much, the ceiling of the search is lowered until it truly holds. The result is an
 //! [`Evening`], which every renderer and the live run read.
 
+mod arrange;
 mod ceiling;
 mod compose;
 mod layout;
 mod model;
 mod pages;
+mod room;
 mod say;
 mod steps;
 

@@ -204,6 +204,8 @@ pub struct Evening {
     pub gap_pct: f64,
     /// Whether it is proved that nothing ends earlier.
     pub proved: bool,
+    /// Whether the search was stopped before it was through.
+    pub stopped: bool,
     /// Work spent.
     pub effort: &'static str,
     /// The same sheets one after another, each with all its coats before the next begins, min.

@@ -70,8 +70,7 @@ pub(super) fn answer(
         clock(last),
         clock(done)
     );
-    let sooner = layout.minutes(layout.one_by_one(|page| !aired.answer.schedule.starts[page].is_empty()))
-        - layout.minutes(aired.answer.measures.makespan);
+    let sooner = aired.one_by_one.map_or(0, |end| layout.minutes(end - aired.answer.measures.makespan));
     if fit > 1 && sooner > 0 {
         let _ = write!(text, ", {} sooner than one after another", minutes_in_words(sooner));
     }
@@ -99,6 +98,9 @@ pub(super) fn findings(
             Finding::new("air-decides", Level::Note, text, Basis::Estimate)
                 .remedy("More air through the room makes the evening shorter"),
         );
+    }
+    if aired.answer.stopped {
+        found.push(crate::batch::document::search_stopped());
     }
     found.extend(of_plans(planned, layout, &found));
     for can in cans {

@@ -13,6 +13,9 @@ const HOT: f64 = 0.02;
 const COLD: f64 = 0.12;
 /// Furthest a coat is moved in the sequence.
 const REACH: usize = 12;
+/// Sequences up to this length are copied for nothing beside decoding; of longer ones so many coats count as one placed.
+const SHORT: usize = 128;
+const COPIED_AT_ONCE: usize = 16;
 /// Moves out of a hundred that place whole pages exactly, where windows are.
 const PLACED_EXACTLY: usize = 45;
 
@@ -92,22 +95,24 @@ impl<'a> Annealer<'a> {
         }
     }
 
-    /// Anneals for a share of work; ends early at a makespan that nothing beats, or when asked to stop.
-    pub(super) fn anneal(&mut self, budget: u64, heat: f64, goal: Tick, stop: &dyn Fn() -> bool) {
+    /// Anneals for a share of work; ends early at a makespan that nothing beats, or when asked to stop. `pulse` is told
+    /// the share done and says whether to stop.
+    pub(super) fn anneal(&mut self, budget: u64, heat: f64, goal: Tick, pulse: &dyn Fn(f64) -> bool) {
         let begin = self.work();
         let hot = (HOT * heat * self.here.outcome.makespan as f64).max(2.0 * COLD);
         let cooling = libm::log(COLD / hot);
+        let copying = (self.here.sequence.len().saturating_sub(SHORT) / COPIED_AT_ONCE) as u64;
         let (mut temperature, mut round) = (hot, 0_u32);
         loop {
             round += 1;
             if round.is_multiple_of(64) {
                 let done = (self.work() - begin) as f64 / budget as f64;
-                if done >= 1.0 || stop() {
+                if done >= 1.0 || pulse(done) {
                     break;
                 }
                 temperature = hot * libm::exp(cooling * done);
             }
-            self.extra_work += 1;
+            self.extra_work += 1 + copying;
             if !self.propose() {
                 continue;
             }

@@ -2,25 +2,33 @@
 
 mod anneal;
 mod chance;
+mod meter;
 mod moves;
+mod orders;
 mod solution;
 mod start;
 mod timeline;
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
+pub(super) use chance::Chance;
 pub(super) use solution::Solution;
 pub(super) use start::first_solution;
 
 use super::network::Network;
 use super::problem::Tick;
 use anneal::Annealer;
+use meter::Meter;
+use orders::{anneal_orders, pages_are_rigid};
 
 /// Streams of chance. Fixed, so that a result does not depend on the machine; threads share them out.
 pub(super) const STREAMS: usize = 4;
 
 /// Heat of the streams: batches differ in how much they profit from it.
 const HEATS: [f64; STREAMS] = [1.0, 2.0, 0.5, 1.5];
+
+/// Share of the work that goes into the order of whole pages where they are rigid.
+const SHARE_OF_ORDERS: f64 = 0.8;
 
 /// What one round of all streams may do.
 pub(super) struct Round<'a> {
@@ -36,19 +44,39 @@ pub(super) struct Round<'a> {
     pub(super) threads: usize,
     /// Asks for an early end.
     pub(super) stop: &'a (dyn Fn() -> bool + Sync),
+    /// Told the share of the round that is done, at most a thousand times; from two threads not always in order.
+    pub(super) tell: &'a (dyn Fn(f64) + Sync),
 }
 
 /// Lets every stream anneal from its start; the results are in the order of the streams.
 pub(super) fn anneal_all(network: &Network, starts: &[Solution], round: &Round<'_>) -> Vec<Solution> {
     let next = AtomicUsize::new(0);
+    let rigid = pages_are_rigid(network);
+    let meter = Meter::new(starts.len(), round.tell);
     let run = || {
         let mut done = Vec::new();
         loop {
             let stream = next.fetch_add(1, Ordering::Relaxed);
             let Some(start) = starts.get(stream) else { return done };
             let seed = round.number * STREAMS as u64 + stream as u64;
-            let mut walker = Annealer::new(network, start, seed);
-            walker.anneal(round.budget, round.heat * HEATS[stream % HEATS.len()], round.goal, round.stop);
+            let (mut start, mut budget) = (start.clone(), round.budget);
+            let mut begun = 0.0;
+            if rigid && start.left_out() == 0 {
+                begun = SHARE_OF_ORDERS;
+                let share = (budget as f64 * SHARE_OF_ORDERS) as u64;
+                let pulse = |done: f64| {
+                    meter.at(stream, begun * done);
+                    (round.stop)()
+                };
+                start = anneal_orders(network, &start, (share, seed), round.goal, &pulse);
+                budget -= share;
+            }
+            let pulse = |done: f64| {
+                meter.at(stream, begun + (1.0 - begun) * done);
+                (round.stop)()
+            };
+            let mut walker = Annealer::new(network, &start, seed);
+            walker.anneal(budget, round.heat * HEATS[stream % HEATS.len()], round.goal, &pulse);
             done.push((stream, walker.best));
         }
     };

@@ -49,6 +49,8 @@ pub(in crate::batch) fn first_solution(network: &Network) -> Solution {
         let mut shortest = by_length(network);
         shortest.reverse();
         keep(Some(inserted(network, &shortest)));
+    } else if network.has_windows && network.rack == usize::MAX && network.air.is_none() {
+        keep(Some(inserted(network, &mixed(network))));
     }
     best.unwrap_or_else(|| inserted(network, &by_length(network)))
 }
@@ -61,6 +63,24 @@ fn by_length(network: &Network) -> Vec<usize> {
         Reverse(first.tail - network.release[*page])
     });
     order
+}
+
+/// Kinds in turn, each spread evenly over the whole: gaps that a run of alike pages leaves are filled by others.
+fn mixed(network: &Network) -> Vec<usize> {
+    let mut of_kind: std::collections::BTreeMap<usize, usize> = std::collections::BTreeMap::new();
+    for kind in &network.kind {
+        *of_kind.entry(*kind).or_default() += 1;
+    }
+    let mut seen: std::collections::BTreeMap<usize, usize> = std::collections::BTreeMap::new();
+    let mut order: Vec<(Tick, usize, usize)> = Vec::with_capacity(network.page_count());
+    for page in 0..network.page_count() {
+        let before = seen.entry(network.kind[page]).or_default();
+        let share = (2 * *before + 1) * network.page_count() * 1000 / (2 * of_kind[&network.kind[page]]);
+        *before += 1;
+        order.push((network.release[page], share, page));
+    }
+    order.sort_unstable();
+    order.into_iter().map(|(.., page)| page).collect()
 }
 
 fn by_release(network: &Network) -> Vec<usize> {
@@ -77,7 +97,7 @@ pub(super) fn inserted(network: &Network, order: &[usize]) -> Solution {
     let mut trial = Decoder::new(network);
     let mut wanted = vec![0; network.operations.len()];
     let mut sequence = Vec::with_capacity(network.operations.len());
-    for page in order {
+    for (number, page) in order.iter().enumerate() {
         let coats = network.coats[*page].clone();
         let last = solution.sequence.last().map_or(0, |coat| decoder.starts[*coat] + network.operations[*coat].spray);
         let span = spacious(network, *page);
@@ -87,7 +107,11 @@ pub(super) fn inserted(network: &Network, order: &[usize]) -> Solution {
             timeline.occupy(decoder.starts[*place], decoder.starts[*place] + network.operations[*place].spray);
         }
         let cutoff = Limits { cutoff: behind + 4 * span, pushes: 40 * coats.len() + 400 };
-        let mut target = 0;
+        // In a long evening on a rack what lies far back is full; only beside the last pages is a place looked for.
+        let mut target = match number.checked_sub(2 * network.rack.min(order.len())) {
+            Some(back) if order.len() > SMALL => decoder.starts[network.coats[order[back]].start],
+            _ => 0,
+        };
         let mut placed = false;
         for attempt in 0..PLACES {
             if !timeline.find(network, *page) {

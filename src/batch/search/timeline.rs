@@ -31,6 +31,16 @@ impl Timeline {
         }
     }
 
+    /// Goes back to what was free at another time of the same horizon.
+    pub(super) fn restore(&mut self, free: &[u64]) {
+        self.free.copy_from_slice(free);
+    }
+
+    /// What is free now.
+    pub(super) fn free(&self) -> &[u64] {
+        &self.free
+    }
+
     /// Takes a stretch.
     pub(super) fn occupy(&mut self, start: Tick, end: Tick) {
         let last = ticks(self.words) * 64;

@@ -1,5 +1,6 @@
 //! Real waits on the real clock: how late a reminder is, and what waiting costs.
 
+use std::io::Write;
 use std::time::{Duration, SystemTime, UNIX_EPOCH};
 
 use super::{Studio, Watched};
@@ -103,4 +104,36 @@ fn copy_state(from: &Studio, to: &Studio, due: jiff::Timestamp) {
     start["spec"]["pages"][0]["first_at"] = serde_json::json!(due.to_string());
     let rest: Vec<&str> = text.lines().skip(1).collect();
     std::fs::write(folder.join("copy.jsonl"), format!("{start}\n{}\n", rest.join("\n"))).expect("a journal");
+}
+
+#[cfg(unix)]
+#[test]
+fn a_run_that_was_stopped_rings_at_once_when_it_goes_on() {
+    // SIGSTOP cannot be heard: a closed laptop, or a shell that halts its job.
+    let studio = Studio::new();
+    prepared(&studio, jiff::Timestamp::now() + jiff::SignedDuration::from_secs(6));
+    let arguments = ["seal", "--resume", "--as-begun", "--yes", "--masked", "--no-flames", "--json"];
+    let mut command = studio.command(&arguments);
+    command.stdin(std::process::Stdio::piped());
+    let mut run = Watched::of(command);
+    run.wait_for("\"resumed\"");
+    run.signal("-STOP");
+    std::thread::sleep(Duration::from_secs(8));
+    assert!(!run.seen.iter().any(|(_, line)| line.contains("\"coat_due\"")), "{:#?}", run.seen);
+    // Whoever asks meanwhile gets an answer, and nobody else takes the run.
+    let status = studio.command(&["status", "--json"]).output().expect("it runs");
+    let status: serde_json::Value = serde_json::from_slice(&status.stdout).expect("JSON");
+    assert_eq!(status["runs"][0]["conducted_by"], run.child.id(), "{status:#}");
+    let second = studio.command(&["seal", "--resume", "--yes", "--masked", "--no-flames"]).output().expect("it runs");
+    assert_eq!(second.status.code(), Some(1), "{}", String::from_utf8_lossy(&second.stderr));
+    let continued = std::time::Instant::now();
+    run.signal("-CONT");
+    run.wait_for("\"coat_due\"");
+    assert!(continued.elapsed() < Duration::from_secs(3), "{:?}", continued.elapsed());
+    run.child.stdin.as_mut().expect("a pipe").write_all(b"\n").expect("a key");
+    run.wait_for("\"coat_done\"");
+    run.child.stdin.as_mut().expect("a pipe").write_all(b"q\n").expect("a key");
+    assert_eq!(run.end().0, Some(0));
+    let journal = studio.journals("runs").concat();
+    assert_eq!(journal.matches("\"event\":\"coat_done\"").count(), 1, "{journal}");
 }

@@ -1,0 +1,352 @@
+//! The order of coats under the exact air: found by annealing, with every order placed anew as early as it can be.
+
+use super::room::RoomTraces;
+use crate::batch::measure::Measures;
+use crate::batch::place::{Given, Placed, place};
+use crate::batch::problem::{Problem, Tick};
+use crate::batch::replan::Sprayed;
+use crate::batch::search::{Chance, STREAMS};
+use crate::batch::solve::Effort;
+
+/// Coats in the order they are sprayed: page and coat, from 0.
+pub(super) type Order = Vec<(usize, usize)>;
+
+/// Weight of the mean end of pages beside the end of the last.
+const MEAN_END: f64 = 0.01;
+/// Turns in which a coat whose follower came too late for its window is put off.
+const PUT_OFF: usize = 12;
+/// Orders between two questions whether to stop.
+const ASKED_EVERY: u64 = 64;
+/// Temperatures of the annealing: at first as a share of the makespan, at last in ticks.
+const HEAT: (f64, f64) = (0.015, 0.1);
+/// Farthest a coat is moved in the order.
+const FARTHEST: usize = 12;
+/// Passes of shortening waits.
+const PASSES: usize = 4;
+
+/// A bench whose air is exact.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Hall<'a> {
+    /// The bench; its own air is not looked at.
+    pub(super) problem: &'a Problem,
+    pub(super) traces: &'a RoomTraces,
+    /// Coats that are sprayed already, and from when on the rest is placed.
+    pub(super) done: &'a [Vec<Sprayed>],
+    pub(super) now: Tick,
+}
+
+/// An order with what it comes to.
+#[derive(Debug, Clone)]
+pub(super) struct Arranged {
+    pub(super) order: Order,
+    pub(super) placed: Placed,
+    cost: f64,
+}
+
+/// How the annealing may work.
+pub(super) struct Search<'a> {
+    /// Coats placed by each stream.
+    pub(super) budget: u64,
+    pub(super) threads: usize,
+    pub(super) stop: &'a (dyn Fn() -> bool + Sync),
+    /// Told by the first stream: share of the work done, and the makespan so far.
+    pub(super) progress: &'a (dyn Fn(f64, Tick) + Sync),
+}
+
+/// Work of each stream, in coats placed.
+pub(super) fn budget(effort: Effort) -> u64 {
+    match effort {
+        Effort::Quick => 20_000,
+        Effort::Normal => 100_000,
+        Effort::Thorough => 6_000_000,
+    }
+}
+
+impl Hall<'_> {
+    /// Places an order of whole pages; `None` if one of them cannot end.
+    pub(super) fn arrange(&self, order: &[(usize, usize)]) -> Option<Arranged> {
+        let mut bounds: Vec<Vec<Tick>> = Vec::new();
+        for _ in 0..PUT_OFF {
+            let given = Given { done: self.done, now: self.now, bounds: &bounds };
+            let placed = place(self.problem, order, &given, &mut self.traces.air());
+            let Some(first) = placed.stranded.first() else {
+                let cost = self.cost(&placed);
+                return Some(Arranged { order: order.to_vec(), placed, cost });
+            };
+            // Too late for its window: the coat before it is put off until both fit.
+            let before = first.coat.checked_sub(1)?;
+            let coat = &self.problem.pages[first.page].coats[before];
+            let bound = first.late? - coat.lag?.max? - coat.spray;
+            bounds.resize(self.problem.pages.len(), Vec::new());
+            let own = &mut bounds[first.page];
+            own.resize(own.len().max(before + 1), 0);
+            if bound <= own[before] {
+                return None;
+            }
+            own[before] = bound;
+        }
+        None
+    }
+
+    fn cost(&self, placed: &Placed) -> f64 {
+        let ends: Vec<Tick> = placed
+            .coats
+            .iter()
+            .zip(&self.problem.pages)
+            .filter_map(|(coats, page)| Some(coats.last()?.end + page.final_dry))
+            .collect();
+        let last = ends.iter().copied().max().unwrap_or(0);
+        last as f64 + MEAN_END * ends.iter().sum::<Tick>() as f64 / ends.len().max(1) as f64
+    }
+
+    /// Takes out pages, the last ones first, until the rest can be placed.
+    pub(super) fn as_many_as_fit(&self, order: &[(usize, usize)]) -> Arranged {
+        let mut order: Order = order.to_vec();
+        loop {
+            if let Some(arranged) = self.arrange(&order) {
+                return arranged;
+            }
+            let given = Given { done: self.done, now: self.now, bounds: &[] };
+            let placed = place(self.problem, &order, &given, &mut self.traces.air());
+            let last = placed.stranded.first().map(|stranded| stranded.page).or(order.last().map(|(page, _)| *page));
+            order.retain(|(page, _)| Some(*page) != last);
+        }
+    }
+
+    /// All coats that are not done, page by page.
+    pub(super) fn one_by_one(&self, pages: impl Iterator<Item = usize>) -> Order {
+        let left = |page: usize| {
+            let first = self.done.get(page).map_or(0, Vec::len);
+            (first..self.problem.pages[page].coats.len()).map(move |coat| (page, coat))
+        };
+        pages.flat_map(left).collect()
+    }
+
+    /// The best order found from some orders to begin with; `pages` are all that may be sprayed.
+    pub(super) fn search(&self, starts: &[Order], pages: &[usize], search: &Search<'_>) -> Arranged {
+        let mut first: Vec<Arranged> = starts.iter().map(|order| self.as_many_as_fit(order)).collect();
+        first.sort_by(|one, other| rank(one, pages).total_cmp(&rank(other, pages)));
+        let workers = search.threads.clamp(1, STREAMS);
+        let streams = |worker: usize| -> Vec<(usize, Arranged)> {
+            let mine = (0..STREAMS).filter(move |stream| stream % workers == worker);
+            mine.map(|stream| (stream, self.stream(&first[stream % 2 % first.len()], pages, stream, search))).collect()
+        };
+        let mut found: Vec<(usize, Arranged)> = std::thread::scope(|scope| {
+            let handles: Vec<_> = (1..workers)
+                .map(|worker| {
+                    scope.spawn({
+                        let streams = &streams;
+                        move || streams(worker)
+                    })
+                })
+                .collect();
+            let mut found = streams(0);
+            for handle in handles {
+                found.extend(handle.join().expect("a stream of the search does not panic"));
+            }
+            found
+        });
+        found.sort_by_key(|(stream, _)| *stream);
+        let all = first.into_iter().chain(found.into_iter().map(|(_, found)| found));
+        let best = all.min_by(|one, other| rank(one, pages).total_cmp(&rank(other, pages)));
+        best.expect("there is an order to begin with")
+    }
+
+    fn stream(&self, start: &Arranged, pages: &[usize], number: usize, search: &Search<'_>) -> Arranged {
+        let mut chance = Chance::stream(0xa1 + number as u64);
+        let (mut current, mut best) = (start.clone(), start.clone());
+        let (mut spent, mut turns) = (0_u64, 0_u64);
+        let hot = (HEAT.0 * start.cost).max(2.0 * HEAT.1);
+        while spent < search.budget {
+            turns += 1;
+            if turns.is_multiple_of(ASKED_EVERY) {
+                if (search.stop)() {
+                    break;
+                }
+                if number == 0 {
+                    (search.progress)(spent as f64 / search.budget as f64, best.placed.makespan(self.problem));
+                }
+            }
+            let order = self.changed(&current.order, pages, &mut chance);
+            spent += order.len().max(1) as u64;
+            let Some(found) = self.arrange(&order) else { continue };
+            let heat = hot * libm::pow(HEAT.1 / hot, spent as f64 / search.budget as f64);
+            let worse = rank(&found, pages) - rank(&current, pages);
+            if worse <= heat * chance.exponential() {
+                current = found;
+                if rank(&current, pages) < rank(&best, pages) {
+                    best.clone_from(&current);
+                }
+            }
+        }
+        best
+    }
+
+    /// A neighbour of an order.
+    fn changed(&self, order: &[(usize, usize)], pages: &[usize], chance: &mut Chance) -> Order {
+        let mut order = order.to_vec();
+        let out: Vec<usize> =
+            pages.iter().copied().filter(|page| !order.iter().any(|(other, _)| other == page)).collect();
+        if !out.is_empty() && chance.below(4) == 0 {
+            // A page that is out comes in, now and then in the place of another.
+            let page = out[chance.below(out.len())];
+            if chance.below(2) == 0 && !order.is_empty() {
+                let other = order[chance.below(order.len())].0;
+                order.retain(|(page, _)| *page != other);
+            }
+            self.put_in(&mut order, page, chance);
+            return order;
+        }
+        if order.len() < 2 {
+            return order;
+        }
+        let place = chance.below(order.len());
+        match chance.below(10) {
+            0..4 => {
+                let (page, coat) = order.remove(place);
+                let before = order.iter().position(|other| *other == (page, coat.wrapping_sub(1)));
+                let after = order.iter().position(|other| *other == (page, coat + 1));
+                let low = before.map_or(0, |before| before + 1).cast_signed();
+                let high = after.unwrap_or(order.len()).cast_signed();
+                let to = (place.cast_signed() + chance.step(FARTHEST)).clamp(low, high);
+                order.insert(to.cast_unsigned(), (page, coat));
+            }
+            4..6 => {
+                let place = place.min(order.len() - 2);
+                if order[place].0 != order[place + 1].0 {
+                    order.swap(place, place + 1);
+                }
+            }
+            6..9 => {
+                let page = order[place].0;
+                order.retain(|(other, _)| *other != page);
+                self.put_in(&mut order, page, chance);
+            }
+            _ => {
+                let (one, other) = (order[place].0, order[chance.below(order.len())].0);
+                let left = |page: usize| order.iter().filter(|(other, _)| *other == page).count();
+                if left(one) == left(other) && self.begun(one) == 0 && self.begun(other) == 0 {
+                    for (page, _) in &mut order {
+                        *page = if *page == one {
+                            other
+                        } else if *page == other {
+                            one
+                        } else {
+                            *page
+                        };
+                    }
+                }
+            }
+        }
+        order
+    }
+
+    fn begun(&self, page: usize) -> usize {
+        self.done.get(page).map_or(0, Vec::len)
+    }
+
+    /// Puts the coats of a page in, the first anywhere, each later one not far behind.
+    fn put_in(&self, order: &mut Order, page: usize, chance: &mut Chance) {
+        let mut at = chance.below(order.len() + 1);
+        for coat in self.begun(page)..self.problem.pages[page].coats.len() {
+            order.insert(at.min(order.len()), (page, coat));
+            at += 1 + chance.below(FARTHEST / 2);
+        }
+    }
+
+    /// Puts coats off as far as nothing else moves, so that wet pages wait less: the same end.
+    pub(super) fn shorten_waits(&self, arranged: &Arranged) -> Vec<Vec<Tick>> {
+        let mut starts = arranged.placed.schedule().starts;
+        for _ in 0..PASSES {
+            let mut moved = false;
+            for place in (0..arranged.order.len()).rev() {
+                moved |= self.put_off(&arranged.order, &mut starts, place);
+            }
+            if !moved {
+                break;
+            }
+        }
+        starts
+    }
+
+    fn put_off(&self, order: &[(usize, usize)], starts: &mut [Vec<Tick>], place: usize) -> bool {
+        let (page, coat) = order[place];
+        let coats = &self.problem.pages[page].coats;
+        let Some(next) = starts[page].get(coat + 1).copied() else { return false };
+        let (old, spray) = (starts[page][coat], coats[coat].spray);
+        let mut latest = next - coats[coat].lag.map_or(0, |lag| lag.min) - spray;
+        let setup = |from: usize, to: usize| self.problem.setup[from][to];
+        if let Some((page, after)) = order.get(place + 1) {
+            let can = self.problem.pages[*page].coats[*after].can;
+            latest = latest.min(starts[*page][*after] - setup(coats[coat].can, can) - spray);
+        }
+        let before = place.checked_sub(1).map_or(self.problem.initial_can, |before| {
+            let (page, coat) = order[before];
+            self.problem.pages[page].coats[coat].can
+        });
+        let change = setup(before, coats[coat].can);
+        let mut shift = latest - old;
+        while shift > 0 {
+            let start = old + shift;
+            let pauses = self.problem.pauses.iter();
+            let clear = pauses.clone().all(|pause| start - change >= pause.end || start + spray <= pause.start);
+            let after = coats[coat].lag.is_none_or(|lag| lag.allows(next - start - spray));
+            let own = coat.checked_sub(1).and_then(|last| coats[last].lag.map(|lag| (last, lag)));
+            let own = own.is_none_or(|(last, lag)| lag.allows(start - starts[page][last] - coats[last].spray));
+            starts[page][coat] = start;
+            if clear && after && own && self.traces.holds(starts) {
+                return true;
+            }
+            shift /= 2;
+        }
+        starts[page][coat] = old;
+        false
+    }
+}
+
+/// The fewer pages out the better, then the cost.
+fn rank(arranged: &Arranged, pages: &[usize]) -> f64 {
+    let inside = pages.iter().filter(|page| arranged.order.iter().any(|(other, _)| other == *page)).count();
+    (pages.len() - inside) as f64 * 1e9 + arranged.cost
+}
+
+/// What a schedule comes to; a page without starts is not in it. The air is judged elsewhere.
+pub(super) fn measured(problem: &Problem, starts: &[Vec<Tick>]) -> Measures {
+    let mut coats: Vec<(Tick, Tick, usize)> = Vec::new();
+    let mut stays: Vec<(Tick, i32)> = Vec::new();
+    let mut found = Measures {
+        makespan: 0,
+        work_end: 0,
+        wet_wait: 0,
+        idle: 0,
+        changeovers: 0,
+        rack_peak: 0,
+        index_peak: None,
+        dose: None,
+    };
+    for (page, starts) in problem.pages.iter().zip(starts) {
+        let ends: Vec<Tick> = starts.iter().zip(&page.coats).map(|(start, coat)| start + coat.spray).collect();
+        let (Some(first), Some(last)) = (starts.first(), ends.last()) else { continue };
+        stays.extend([(*first, 1), (last + page.final_dry, -1)]);
+        found.makespan = found.makespan.max(last + page.final_dry);
+        found.work_end = found.work_end.max(*last);
+        let gaps = ends.iter().zip(starts.iter().skip(1)).zip(&page.coats);
+        found.wet_wait += gaps.map(|((end, next), coat)| next - end - coat.lag.map_or(0, |lag| lag.min)).sum::<Tick>();
+        coats.extend(starts.iter().zip(&page.coats).map(|(start, coat)| (*start, coat.spray, coat.can)));
+    }
+    coats.sort_unstable();
+    let (mut can, mut busy) = (problem.initial_can, 0);
+    for (_, spray, next) in coats {
+        found.changeovers += usize::from(next != can);
+        busy += problem.setup[can][next] + spray;
+        can = next;
+    }
+    found.idle = found.work_end - busy;
+    stays.sort_unstable();
+    let mut on_rack = 0;
+    for (_, change) in stays {
+        on_rack += change;
+        found.rack_peak = found.rack_peak.max(usize::try_from(on_rack).unwrap_or(0));
+    }
+    found
+}
