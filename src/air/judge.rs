@@ -11,21 +11,6 @@ use crate::estimate::Basis;
 use crate::finding::{Finding, Level};
 use crate::quantity::number;
 
-/// CAS numbers of common diisocyanates and their oligomers (from memory): hexamethylene, its homopolymers, isophorone,
-/// its trimer, diphenylmethane and its polymer, toluene in two grades, dicyclohexylmethane.
-const ISOCYANATES: [&str; 10] = [
-    "822-06-0",
-    "28182-81-2",
-    "4035-89-6",
-    "4098-71-9",
-    "53880-05-0",
-    "101-68-8",
-    "9016-87-9",
-    "584-84-9",
-    "26471-62-5",
-    "5124-30-1",
-];
-
 /// What to do about too much vapour, before advice adds figures.
 const MORE_AIR: &str = "More outside air, thinner coats with longer pauses, or spray outdoors";
 
@@ -35,7 +20,7 @@ pub(super) fn findings(lines: &Lines<'_>, exposure: &Exposure, clears: Clears, c
     fire(&mut findings, lines, exposure);
     fullness(&mut findings, lines.rules, exposure);
     mask(&mut findings, lines, exposure);
-    hardener(&mut findings, lines.run);
+    hardener(&mut findings, lines.run, catalog);
     shares(&mut findings, lines.run, lines.rules, catalog);
     unlisted(&mut findings, lines);
     mist(&mut findings, lines.rules, exposure);
@@ -143,11 +128,8 @@ fn mask(findings: &mut Vec<Finding>, lines: &Lines<'_>, exposure: &Exposure) {
 }
 
 /// Isocyanates and unknown hardeners.
-fn hardener(findings: &mut Vec<Finding>, run: &RunAir) {
-    let listed = run.shares.iter().any(|part| match &part.component {
-        Component::Unknown { cas } => ISOCYANATES.contains(&cas.as_str()),
-        _ => false,
-    });
+fn hardener(findings: &mut Vec<Finding>, run: &RunAir, catalog: &Catalog) {
+    let listed = run.shares.iter().any(|part| catalog.is_isocyanate(&part.component));
     if run.hardener == Hardener::None && !listed {
         return;
     }

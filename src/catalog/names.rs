@@ -334,9 +334,17 @@ impl Catalog {
         Err(Unknown { kind: Kind::Material, written: name.to_owned(), near, ambiguous: false })
     }
 
-    /// Whether a part is an isocyanate hardener, which needs supplied air.
+    /// Whether a part is an isocyanate hardener, which needs supplied air: by its number, also where the user's own
+    /// materials describe a substance of that number.
     pub fn is_isocyanate(&self, component: &Component) -> bool {
-        matches!(component, Component::Unknown { cas } if self.isocyanates.contains(cas))
+        match component {
+            Component::Unknown { cas } => self.isocyanates.contains(cas),
+            Component::Substance(id) => self
+                .substances
+                .get(id)
+                .is_some_and(|substance| self.isocyanates.iter().any(|number| substance.has_cas(number))),
+            Component::Solid(_) | Component::Undeclared => false,
+        }
     }
 
     /// What a substance or solid is called.

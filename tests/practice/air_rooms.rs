@@ -146,6 +146,27 @@ fn hardeners_need_supplied_air() {
     assert_eq!(has(&assessed(&run).findings, "hardener"), Some(Level::Hold));
 }
 
+/// The list is the catalog's, so that a number a user adds counts as well; and a hardener stays one where the user's own
+/// materials describe it as a substance.
+#[test]
+fn every_isocyanate_of_the_catalog_is_a_hardener() {
+    let mut catalog = Catalog::builtin();
+    // 1,5-naphthylene diisocyanate (number from memory), which is not built in.
+    catalog.isocyanates.push("3173-72-6".to_owned());
+    let mut described = catalog.substances["acetone"].clone();
+    (described.id, described.cas) = ("my-hardener".to_owned(), "822-06-0".to_owned());
+    catalog.substances.insert(described.id.clone(), described);
+    let numbers = catalog.isocyanates.iter().map(|cas| Component::Unknown { cas: cas.clone() });
+    let components: Vec<Component> = numbers.chain([substance("my-hardener")]).collect();
+    assert!(components.len() > 12);
+    for component in components {
+        let mut run = run("acrylic-gloss");
+        assert_eq!(has(&assess(&run, &catalog).findings, "hardener"), None);
+        run.shares.push(part(component.clone(), 0.0, 0.001));
+        assert_eq!(has(&assess(&run, &catalog).findings, "hardener"), Some(Level::Hold), "{component:?}");
+    }
+}
+
 #[test]
 fn hazards_count_by_the_high_end_of_their_share() {
     for (id, high, level) in [
