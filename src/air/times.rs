@@ -7,7 +7,7 @@ use super::release::Sources;
 use super::timeline::{Start, Timeline};
 use super::zone::Place;
 
-/// The three times, in minutes from the end of a coat, rounded up; `None` beyond the longest wait: not today.
+/// The three times, in minutes from the end of a coat, rounded up; `None` beyond the longest wait of the rules.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct ThreeTimes {
     /// A masked person may return to the bench.

@@ -266,7 +266,7 @@ fn answer(verdict: Level, findings: &[Finding], coats: &[SafetyCoat], air: &AirR
     let after = |minutes: Option<u32>| match minutes {
         Some(0) => "at once".to_owned(),
         Some(minutes) => format!("after {}", minutes_in_words(i64::from(minutes))),
-        None => "not today".to_owned(),
+        None => "not within a day".to_owned(),
     };
     format!(
         "{run}: with the mask, leaving after each coat; clear without a mask {}, for others {}",

@@ -64,9 +64,11 @@ pub fn number(value: f64) -> String {
     format!("{rounded}")
 }
 
-/// A whole number of minutes in words: `45 min`, `1 h 30 min`, `2 days 4 h`.
+/// A whole number of minutes in words: `45 min`, `1 h 30 min`, `2 days 4 h`, from a day on in whole hours,
+/// rounded up: a wait that is told short is a wait cut short.
 pub fn minutes_in_words(minutes: i64) -> String {
-    let (days, hours, rest) = (minutes / 1440, minutes % 1440 / 60, minutes % 60);
+    let told = if minutes < 1440 { minutes } else { (minutes + 59) / 60 * 60 };
+    let (days, hours, rest) = (told / 1440, told % 1440 / 60, told % 60);
     let day = |count: i64| if count == 1 { "1 day".to_owned() } else { format!("{count} days") };
     match (days, hours, rest) {
         (0, 0, rest) => format!("{rest} min"),
@@ -93,5 +95,8 @@ mod tests {
         assert_eq!(minutes_in_words(90), "1 h 30 min");
         assert_eq!(minutes_in_words(1440), "1 day");
         assert_eq!(minutes_in_words(2 * 1440 + 240), "2 days 4 h");
+        assert_eq!(minutes_in_words(1440 + 1), "1 day 1 h");
+        assert_eq!(minutes_in_words(2 * 1440 - 1), "2 days");
+        assert_eq!(minutes_in_words(1439), "23 h 59 min");
     }
 }

@@ -2,9 +2,9 @@
 //! come back.
 
 use super::look::Look;
+use super::words::after_the_last_coat as after;
 use super::writer::Writer;
 use crate::air::{AirReview, SeriesPoint};
-use crate::quantity::minutes_in_words;
 
 /// Columns for the labels on the left, the axis included.
 const MARGIN: usize = 9;
@@ -12,7 +12,7 @@ const MARGIN: usize = 9;
 const WIDEST: usize = 140;
 /// Fullness at the foot of the picture.
 const FOOT: f64 = 0.01;
-/// Labelled levels: a tenth of the limit, the limit, ten times, a hundred times.
+/// Labelled levels, from a hundredth of the limit to a hundred times.
 const LEVELS: [(f64, &str); 5] = [(0.01, "1 %"), (0.1, "10 %"), (1.0, "100 %"), (10.0, "1000 %"), (100.0, "10000 %")];
 
 /// The characters drawn with.
@@ -31,8 +31,9 @@ const PLAIN: Ink = Ink { room: '#', face: ':', level: '.', upright: '|', corner:
 /// Draws the curve of a review. `coats_min` are the beginnings of the coats and `last_end_min` the end of the last one, in
 /// minutes after the first coat begins; `outdoors` names the room. Empty if there is no curve.
 ///
-/// The scale is logarithmic, from a hundredth of the limit up; a labelled row is filled from its level on. Nothing is said by colour: the room is drawn solid, what
-/// the face gets beyond it is drawn light, and every mark has a letter that the lines below explain.
+/// The scale is logarithmic, from a hundredth of the limit up; a labelled row is filled from its level on. Nothing is
+/// said by colour: the room is drawn solid, what the face gets beyond it is drawn light, and every mark has a letter that
+/// the lines below explain.
 pub fn air_picture(air: &AirReview, coats_min: &[f64], last_end_min: f64, outdoors: bool, look: &Look) -> String {
     let Some(until) = air.series.last().map(|point| point.t_min).filter(|until| *until > 0.0) else {
         return String::new();
@@ -149,10 +150,6 @@ fn clock_row(until: f64, columns: usize, column_of: &dyn Fn(f64) -> usize) -> St
 
 /// What the marks mean.
 fn legend(air: &AirReview, coats: usize) -> Vec<String> {
-    let after = |minutes: Option<u32>| match minutes {
-        Some(minutes) => format!("{} after the last coat", minutes_in_words(i64::from(minutes))),
-        None => "not today".to_owned(),
-    };
     let numbers = match coats {
         0 => String::new(),
         1 => "1 the coat begins".to_owned(),

@@ -3,7 +3,7 @@
 use super::look::{Look, head_style};
 use super::plan_text::{cautions, coats_in_short, first_distance};
 use super::table::{Cell, Table};
-use super::words::{clock, film_in_words, fullness, per_cent, sentence};
+use super::words::{NOT_WITHIN_A_DAY, clock, film_in_words, fullness, per_cent, sentence};
 use super::wrap::{display_width, wrap};
 use super::writer::Writer;
 use crate::caution;
@@ -53,7 +53,8 @@ fn rows(plans: &[Plan], look: &Look) -> Vec<Row> {
     let row = |label: &'static str, say: &dyn Fn(&Plan) -> Option<String>| -> Row {
         (label, plans.iter().map(|plan| say(plan).unwrap_or_else(|| "–".to_owned())).collect())
     };
-    let minutes = |value: Option<u32>| value.map_or_else(|| "not today".to_owned(), |m| minutes_in_words(i64::from(m)));
+    let minutes =
+        |value: Option<u32>| value.map_or_else(|| NOT_WITHIN_A_DAY.to_owned(), |m| minutes_in_words(i64::from(m)));
     vec![
         row("Answer", &|plan| Some(plan.verdict.word().to_uppercase())),
         row("Coats", &|plan| Some(coats_in_short(&plan.coats))),

@@ -183,7 +183,8 @@ fn before_next(wait: &WaitPart) -> String {
     }
 }
 
-/// Nobody waits 473 minutes to the minute: over an hour in steps of five, over four hours in quarters.
+/// Nobody waits 473 minutes to the minute: over an hour in steps of five, over four hours in quarters. Never
+/// rounded down.
 fn coarse(minutes: u32) -> u32 {
     let step = match minutes {
         0..=60 => 1,

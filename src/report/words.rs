@@ -5,7 +5,7 @@ use jiff::{Timestamp, ZonedDateTime};
 use super::look::Look;
 use crate::estimate::{Basis, Quantiles};
 use crate::plan::{Coat, CoatKind};
-use crate::quantity::{Units, number};
+use crate::quantity::{Units, minutes_in_words, number};
 
 /// Micrometres in a mil.
 const UM_IN_MIL: f64 = 25.4;
@@ -39,6 +39,26 @@ pub(super) fn minutes_range(minutes: Quantiles) -> String {
     let shown = |value: f64| number(if value < 9.95 { (value * 10.0).round() / 10.0 } else { value.round() });
     let (low, mid, high) = (shown(minutes.p10), shown(minutes.p50), shown(minutes.p90));
     if low == high { format!("{mid} min") } else { format!("{mid} min, could be {low}–{high}") }
+}
+
+/// Where the air is not fit within the longest wait that the rules look ahead.
+pub(super) const NOT_WITHIN_A_DAY: &str = "not within a day";
+
+/// When the air is fit, below words that say what it counts from: `at once`, `after 25 min`, `not within a day`.
+pub(super) fn after(minutes: Option<u32>) -> String {
+    match minutes {
+        Some(0) => "at once".to_owned(),
+        Some(minutes) => format!("after {}", minutes_in_words(i64::from(minutes))),
+        None => NOT_WITHIN_A_DAY.to_owned(),
+    }
+}
+
+/// The same standing alone: `25 min after the last coat`.
+pub(super) fn after_the_last_coat(minutes: Option<u32>) -> String {
+    match minutes {
+        Some(minutes) => format!("{} after the last coat", minutes_in_words(i64::from(minutes))),
+        None => NOT_WITHIN_A_DAY.to_owned(),
+    }
 }
 
 /// The size of a sheet in both systems, to a tenth: `21 × 29.7 cm (8.3 × 11.7 in)`.
@@ -79,7 +99,7 @@ pub(super) fn per_cent(value: f64) -> String {
     if value > 0.0 && value < 0.995 { "under 1 %".to_owned() } else { format!("{} %", number(value.round())) }
 }
 
-/// How full a limit is: `35 % full`, `4.2 times over`.
+/// How full a limit is: `35 % full`, `just full`, `4.2 times the limit`.
 pub(super) fn fullness(index: f64) -> String {
     if index < 0.995 {
         format!("{} full", per_cent(index * 100.0))

@@ -4,17 +4,13 @@ use maud::{Markup, html};
 
 use crate::diagnostic::and_list;
 use crate::plan::Plan;
-use crate::quantity::{minutes_in_words, number};
+use crate::quantity::number;
 use crate::report::look::Look;
-use crate::report::words::{fullness, per_cent, sentence};
+use crate::report::words::{after_the_last_coat as after, fullness, per_cent, sentence};
 
 /// The words; nothing if the plan has no review of the air.
 pub(super) fn words(plan: &Plan, look: &Look) -> Markup {
     let Some(air) = &plan.air else { return html! {} };
-    let after = |minutes: Option<u32>| match minutes {
-        Some(minutes) => format!("{} after the last coat", minutes_in_words(i64::from(minutes))),
-        None => "not today, not even after 24 h".to_owned(),
-    };
     let mask = &air.respirator;
     html! {
         section class="breathing" {

@@ -4,7 +4,7 @@
 pub(super) const SCRIPT: &str = include_str!("sheet.js");
 
 /// SHA-256 of the script in Base64: the sheet's policy runs this text and nothing else, whatever a title holds.
-pub(super) const SCRIPT_HASH: &str = "Ze5A+zvkWqFteXaB/b0hrkUoSfgLkp8zFd2yuQ+oFwM=";
+pub(super) const SCRIPT_HASH: &str = "VhxjxhoQcIoDCx97KsOfSV7JKGg8qiwVLqhbPlMsvI4=";
 
 #[cfg(test)]
 mod tests {

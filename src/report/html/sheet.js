@@ -200,7 +200,7 @@
       part("clock").classList.toggle("long", part("clock").textContent.length > 5);
       show("line", at.ended ? "" : coats[count].line + (at.closes ? `; no later than ${clock(at.closes)}` : ""));
       show("back", count === 0 ? "" : !plan.alone ? "Back in the room: see the first page of the evening." : air().map(([words, when]) =>
-        when === null ? `${words}: not today` : now >= when ? `${words}: now` : `${words}: at ${clock(when)}`).join("; ") + ".");
+        when === null ? `${words}: not within a day` : now >= when ? `${words}: now` : `${words}: at ${clock(when)}`).join("; ") + ".");
       if (at.closes && now > at.closes) warn("The recoat window has closed: leave the page alone until the can's label allows the next coat.");
       button.hidden = at.ended === true;
       if (!at.ended) {

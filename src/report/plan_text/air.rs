@@ -2,9 +2,9 @@
 
 use crate::diagnostic::and_list;
 use crate::plan::{AirReview, Plan, Respirator};
-use crate::quantity::{minutes_in_words, number};
+use crate::quantity::number;
 use crate::report::look::Look;
-use crate::report::words::{fullness, per_cent, ppm, sentence, substance_name};
+use crate::report::words::{after, fullness, per_cent, ppm, sentence, substance_name};
 use crate::report::writer::Writer;
 
 /// Earlier coats listed one by one; of more, only the first few are.
@@ -54,14 +54,6 @@ pub(in crate::report) fn write(writer: &mut Writer, air: &AirReview, run: &AirRu
 
 fn entry(writer: &mut Writer, label: &str, text: &str) {
     writer.entry(LABEL, &format!("  {label}"), text);
-}
-
-fn after(minutes: Option<u32>) -> String {
-    match minutes {
-        Some(0) => "at once".to_owned(),
-        Some(minutes) => format!("after {}", minutes_in_words(i64::from(minutes))),
-        None => "not today, not even after 24 h".to_owned(),
-    }
 }
 
 fn return_times(writer: &mut Writer, air: &AirReview, run: &AirRun) {

@@ -6,8 +6,8 @@ use super::axis::{TimeAxis, begins};
 use super::picture::{Held, Picture, apart, line, polyline, text, together};
 use crate::air::{AirReview, SeriesPoint};
 use crate::plan::Plan;
-use crate::quantity::minutes_in_words;
 use crate::report::look::Look;
+use crate::report::words::after_the_last_coat as after;
 
 const WIDTH: f64 = 360.0;
 const LEFT: f64 = 54.0;
@@ -69,10 +69,6 @@ pub(super) fn picture(plan: &Plan, look: &Look) -> Option<Picture> {
 
 /// The three times with their letters.
 fn times(air: &AirReview) -> [(char, String); 3] {
-    let after = |minutes: Option<u32>| match minutes {
-        Some(minutes) => format!("{} after the last coat", minutes_in_words(i64::from(minutes))),
-        None => "not today".to_owned(),
-    };
     [
         ('M', format!("back with the mask on: {}", after(air.return_masked_min))),
         ('F', format!("free of the mask: {}", after(air.clear_unmasked_min))),
