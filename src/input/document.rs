@@ -40,11 +40,6 @@ impl<'a> Document<'a> {
         self.problems.borrow_mut().push(problem);
     }
 
-    /// Whether nothing is wrong so far.
-    pub fn is_clean(&self) -> bool {
-        self.problems.borrow().is_empty()
-    }
-
     /// Ends the reading: the value if nothing is wrong, else all problems.
     ///
     /// # Errors

@@ -10,11 +10,6 @@ const LONGEST_S: f64 = 2.0 * 365.0 * 86_400.0;
 pub struct TimeSpan(f64);
 
 impl TimeSpan {
-    /// A time of that many minutes; negative and non-finite values become zero, long ones two years.
-    pub fn from_minutes(minutes: f64) -> Self {
-        Self(if minutes.is_finite() { (minutes * 60.0).clamp(0.0, LONGEST_S) } else { 0.0 })
-    }
-
     /// Seconds.
     pub fn seconds(self) -> f64 {
         self.0

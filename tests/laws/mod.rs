@@ -9,6 +9,7 @@ mod learning;
 mod measured_air;
 mod page;
 mod record;
+mod rooms;
 mod sampling;
 mod spray;
 mod weather;

@@ -84,3 +84,15 @@ fn a_light_laydown_bears_half_way_to_the_high_figure() {
         assert!((bears - factor * half_way).abs() < 1e-9, "{cover}: {bears}, not {factor} of {half_way}");
     }
 }
+
+/// What runs on a standing sheet: a Newtonian film of thickness h runs δ before it sets where h = √(2 η δ/(ρ g t)), its
+/// surface speed being ρ g h²/(2η) (textbook). With 0.05 Pa s, 900 kg/m³, 30 s and 1 to 3 mm (estimates) that is 19 to
+/// 34 µm: the limit standing lies within, the one lying above.
+#[test]
+fn a_standing_coat_is_no_wetter_than_what_runs_a_few_millimetres() {
+    let sags_um = |travel_m: f64| 1e6 * libm::sqrt(2.0 * 0.05 * travel_m / (900.0 * 9.806_65 * 30.0));
+    let coats = &CATALOG.rules.coats;
+    let standing = coats.build_standing_um.get();
+    assert!((sags_um(0.001)..=sags_um(0.003)).contains(&standing), "{standing}");
+    assert!(coats.build_lying_um.get() > sags_um(0.003));
+}
