@@ -1,11 +1,13 @@
 //! What a hand, an eye and a clock are granted: the figures a person is told, held at their limits.
 
 use coatbell::batch::{Control, Effort, EveningRequest, EveningSheet, evening};
+use coatbell::catalog::{Component, Part};
+use coatbell::estimate::{Basis, Grounds, Quantiles, Triple};
 use coatbell::input::{read_batch, text_from_bytes};
 use coatbell::page::Sheet;
-use coatbell::record::{ConeReading, Reading, read_cone};
+use coatbell::record::{CanWeighing, ConeReading, Reading, ThumbReading, read_can, read_cone, read_thumb};
 use coatbell::solve::{BuildLimit, DistanceBand, choose_build};
-use coatbell::spray::{Samples, Spray};
+use coatbell::spray::{Contents, Samples, Spray};
 
 use crate::pages::ordinary_air;
 use crate::support::{CATALOG, now, page, room};
@@ -78,4 +80,66 @@ fn an_evening_goes_by_the_handling_its_example_states() {
     let alone = Control { threads: 1, stop: &|| false, progress: &|_, _| {} };
     let planned = evening(&request, Effort::Quick, &alone, &CATALOG);
     assert_eq!(planned.inputs.handling_min, stated);
+}
+
+/// One honest reading in a hundred is asked about: of a normal distribution that many lie beyond 2.576 standard deviations
+/// (tables).
+#[test]
+fn one_honest_reading_in_a_hundred_is_questioned() {
+    let beyond = CATALOG.model.measure.question_at.get();
+    let share = libm::erfc(beyond / std::f64::consts::SQRT_2);
+    assert!((0.0085..0.0115).contains(&share), "{share}");
+}
+
+/// Worked by hand: 10 g in ten seconds by a scale of 0.1 g; a burst differs from the next by 4 %, a hand and a clock by
+/// 0.3 s (estimates). 0.04, 0.03 and 0.1/√6/10 add as squares to 0.0502; four bursts halve the first two to 0.0252 of
+/// four times the weight.
+#[test]
+fn a_weighing_is_as_uncertain_as_burst_clock_and_scale() {
+    let gloss = &CATALOG.sealers["acrylic-gloss"];
+    for (bursts, lost_g, worked) in [(1, 10.0, 0.0502), (4, 40.0, 0.0250)] {
+        let weighing = CanWeighing {
+            before_g: 400.0,
+            after_g: 400.0 - lost_g,
+            seconds: 10.0,
+            bursts,
+            scale_g: 0.1,
+            temperature_c: 22.0,
+            discharge_factor: 1.0,
+        };
+        let Ok(Reading::Can { relative_sd, .. }) = read_can(&weighing, gloss, &CATALOG.model.measure) else {
+            panic!("a weighing that tells")
+        };
+        assert!((relative_sd / worked - 1.0).abs() < 0.01, "{bursts}: {relative_sd}");
+    }
+}
+
+/// A thumb tells to a fifth (estimate), and two moments of a clock of whole minutes are off by 1/√6 min: of 4 min that makes
+/// √(0.2² + 0.102²) = 0.2245.
+#[test]
+fn a_thumb_is_as_uncertain_as_skin_and_clock() {
+    let figures = &CATALOG.model.measure;
+    let reading = ThumbReading {
+        of: "a page".into(),
+        minutes: 4.0,
+        clock_step_min: figures.clock_step_min.get(),
+        modelled: Quantiles { p10: 3.0, p50: 4.0, p90: 5.0 },
+    };
+    let Ok(Reading::Drying { relative_sd, .. }) = read_thumb(&reading, figures) else { panic!("a thumb that tells") };
+    assert!((relative_sd / 0.2245 - 1.0).abs() < 0.01, "{relative_sd}");
+}
+
+/// What a safety data sheet leaves out counts as resin and water alike (rule): half of an undeclared fifth is solids.
+#[test]
+fn what_is_not_declared_is_half_resin() {
+    let mut sealer = CATALOG.sealers["acrylic-gloss"].clone();
+    let part = |component: Component, share: f64| Part {
+        component,
+        share: Triple::exact(share),
+        grounds: Grounds::plain(Basis::Label),
+    };
+    sealer.composition.parts = vec![part(Component::Substance("acetone".into()), 0.8)];
+    sealer.composition.complete = false;
+    let solids = Contents::new(&sealer.composition, &CATALOG).at_mode().solids;
+    assert!((solids - 0.1).abs() < 1e-9, "{solids}");
 }
