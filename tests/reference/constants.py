@@ -162,6 +162,7 @@ def main():
                 noticed = failing(build())
             finally:
                 path.write_text(text)
+                programs = build()
         noticed = sorted(noticed - before)
         print(f"| {label} | {text[start:end]} -> {number} | {len(noticed)} | {', '.join(noticed[:4]) or 'none'} |", flush=True)
 
