@@ -7,6 +7,9 @@ use serde_json::{Value, json};
 
 use crate::cli::seal::{Studio, there};
 
+/// The page that is sealed.
+const PAGE: [&str; 6] = ["seal", "page.toml", "--room", "room.toml", "--sealer", "acrylic-satin"];
+
 /// Past the cautions, then the twelve points of the list, each confirmed by a key.
 fn begun() -> Vec<Value> {
     vec![
@@ -26,16 +29,15 @@ fn begun() -> Vec<Value> {
 /// Plays the steps after the beginning, and hands back how it ended.
 fn played(studio: &Studio, steps: &[Value]) -> Option<Value> {
     let steps: Vec<Value> = begun().iter().chain(steps).cloned().collect();
-    played_from_the_start(studio, &[], steps)
+    played_from_the_start(studio, &PAGE, &[], steps)
 }
 
 /// Plays steps from the start on.
-fn played_from_the_start(studio: &Studio, flags: &[&str], steps: Vec<Value>) -> Option<Value> {
+fn played_from_the_start(studio: &Studio, words: &[&str], flags: &[&str], steps: Vec<Value>) -> Option<Value> {
     if !there(&["python3"]) {
         return None;
     }
     let script = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/live/terminal.py");
-    let words = ["seal", "page.toml", "--room", "room.toml", "--sealer", "acrylic-satin"];
     let run = studio.command(&words.iter().chain(flags).copied().collect::<Vec<_>>());
     let mut command = Command::new("python3");
     command.args([script, &Value::from(steps).to_string()]).arg(run.get_program()).args(run.get_args());
@@ -141,7 +143,7 @@ fn nothing_goes_on_before_the_cautions_were_shown_to_their_end() {
             json!(["keys", "q"]),
             json!(["end", null]),
         ];
-        let Some(ended) = played_from_the_start(&studio, &[], steps) else { return };
+        let Some(ended) = played_from_the_start(&studio, &PAGE, &[], steps) else { return };
         let bare = |text: &str| text.split_whitespace().collect::<String>().replace(['•', '-'], "");
         let read: Vec<String> = ended["read"]
             .as_array()
@@ -169,8 +171,33 @@ fn flags_do_not_hide_the_cautions_on_a_screen() {
         json!(["keys", "q"]),
         json!(["end", null]),
     ];
-    let Some(ended) = played_from_the_start(&studio, &["--yes", "--masked", "--no-flames"], steps) else { return };
+    let Some(ended) = played_from_the_start(&studio, &PAGE, &["--yes", "--masked", "--no-flames"], steps) else {
+        return;
+    };
     assert_eq!(ended["code"], 0, "{ended:#}");
+}
+
+#[test]
+fn a_page_taken_out_of_an_evening_is_said_and_the_rest_planned_anew() {
+    let studio = Studio::new();
+    let evening = "rack = 1\n[[page]]\nfile = \"page.toml\"\nsealer = \"acrylic-satin\"\ncopies = 2\n";
+    studio.bench.write("evening.toml", evening);
+    let words = ["seal", "evening.toml", "--room", "cross-draught", "--rehearse", "1x"];
+    let steps = vec![
+        json!(["see", "Children, anyone pregnant"]),
+        json!(["through", [" ", "o: take the page out", "!"]]),
+        json!(["keys", "o"]),
+        json!(["see", "Press o again to take this page out"]),
+        json!(["keys", "o"]),
+        json!(["see", "Rest of the evening planned anew: done"]),
+        json!(["see", "copy 2: coat 1 now"]),
+        json!(["keys", "q"]),
+        json!(["end", null]),
+    ];
+    let flags = ["--yes", "--masked", "--no-flames"];
+    let Some(ended) = played_from_the_start(&studio, &words, &flags, steps) else { return };
+    let journal = studio.journals("rehearsals").concat();
+    assert!(journal.contains("\"event\":\"taken_out\",\"page\":1"), "{ended:#} {journal}");
 }
 
 #[test]
