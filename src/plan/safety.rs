@@ -9,7 +9,7 @@ use super::choose::asked_or_best;
 
 use super::request::Request;
 use super::times::dry_coats;
-use crate::air::{AirOutcome, AirReview, CoatAir, Hardener, RespiratorKind, RunAir, ThreeTimes, review, shares_of};
+use crate::air::{AirOutcome, AirReview, CoatAir, RespiratorKind, RunAir, ThreeTimes, review, shares_of};
 use crate::catalog::{Catalog, Sealer};
 use crate::diagnostic::plural;
 use crate::finding::{Finding, Level, verdict};
@@ -165,7 +165,7 @@ pub fn safety_of_amount(amount: &Amount<'_>, catalog: &Catalog) -> Safety {
         coats,
         shares: shares_of(&amount.sealer.composition),
         respirator: amount.respirator,
-        hardener: Hardener::None,
+        hardener: amount.sealer.label.hardener(),
         ignition: amount.room.is_some_and(|room| room.ignition),
         relative_humidity: Some(bench.air.air.relative_humidity),
     };
