@@ -311,8 +311,19 @@ mod tests {
 
     proptest! {
         #[test]
-        fn the_quick_level_is_that_of_the_whole_judgement(coats in coats(), room in room(), supplied in any::<bool>()) {
-            let catalog = Catalog::builtin();
+        fn the_quick_level_is_that_of_the_whole_judgement(
+            coats in coats(),
+            room in room(),
+            supplied in any::<bool>(),
+            limit_power in -2.0..2.0_f64,
+            short_over_long in 0.2..5.0_f64,
+        ) {
+            let mut catalog = Catalog::builtin();
+            // A substance of the user's own may be strict, and its short-term limit below the other.
+            let limits = &mut catalog.substances.get_mut("toluene").expect("built in").limits;
+            let long = libm::exp10(limit_power);
+            limits.lowest_twa_ppm = Some(long);
+            limits.lowest_short_term_ppm = Some(long * short_over_long);
             let input = read_room(&crate::diagnostic::SourceText::new("room.toml", &room)).expect("a room");
             let run = RunAir {
                 room: RoomAir::of(Some(&input), &catalog.rules.air),

@@ -148,6 +148,7 @@ fn record(
     context: &Context,
 ) -> Result<Exit, Failure> {
     let plain = shelves::unmeasured(context, NAME)?;
+    let _alone = cans::alone(context)?;
     let mut can = cans::named(sealer, &plain, context, NAME)?;
     let medium = plain
         .medium(medium)

@@ -103,3 +103,22 @@ impl Condensing {
         self.coldest_k
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_flux_falls_by_its_own_slope() {
+        let air = MoistAir { temperature_c: 21.0, relative_humidity: 0.7, pressure_pa: 101_325.0 };
+        let condensing = Condensing::new(&air, 1.5e-3, 280.0);
+        for film_k in [282.0, 287.0, 292.0] {
+            let (warmer, cooler) = (condensing.flux(film_k + 0.01).0, condensing.flux(film_k - 0.01).0);
+            let (flux, per_kelvin) = condensing.flux(film_k);
+            let slope = (cooler - warmer) / 0.02;
+            // The handbook's heat of vaporisation is that of 25 °C, and the mean temperature is held.
+            assert!((per_kelvin / slope - 1.0).abs() < 0.05, "{film_k} K: {per_kelvin} against {slope}");
+            assert_eq!(flux > 0.0, film_k < condensing.dew_k);
+        }
+    }
+}
