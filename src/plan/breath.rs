@@ -80,7 +80,7 @@ fn run_air(request: &Request<'_>, bench: &Bench<'_>, sealer: &Sealer, coats: Vec
 pub(super) fn air_findings(request: &Request<'_>, bench: &Bench<'_>, sealer: &Sealer, measured: &Run) -> Vec<Finding> {
     let said = |run: &Run| air_not_today(run).into_iter().chain(run.air.findings.iter().cloned()).collect::<Vec<_>>();
     let mut findings = said(measured);
-    if let Some(plain) = &sealer.unmeasured {
+    if let Some(plain) = &sealer.without_measurements() {
         let coats = plan_coats(request.sheet, plain, &bench.air.air, bench.catalog, request.seed);
         let drying = dry_coats(bench, plain, &coats.coats, request.seed);
         let unmeasured = run(request, bench, plain, &coats.coats, &drying);
