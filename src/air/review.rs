@@ -13,20 +13,10 @@ use super::zone::Place;
 use crate::catalog::{Catalog, Component, Composition, Part};
 use crate::estimate::{Basis, Grounds, Triple};
 use crate::finding::{Finding, Level, verdict};
+use crate::input::Hardener;
 
 /// Points of the air curve besides the beginnings and ends of coats.
 const CURVE_POINTS: usize = 180;
-
-/// Whether what is sprayed cures with a hardener.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Hardener {
-    /// None.
-    None,
-    /// An isocyanate.
-    Isocyanate,
-    /// There is one, and it is not known which.
-    Unknown,
-}
 
 /// What is in a can for [`RunAir::shares`]: its parts, and what they leave undeclared.
 pub fn shares_of(composition: &Composition) -> Vec<Part> {

@@ -25,12 +25,18 @@ fn begun() -> Vec<Value> {
 
 /// Plays the steps after the beginning, and hands back how it ended.
 fn played(studio: &Studio, steps: &[Value]) -> Option<Value> {
+    let steps: Vec<Value> = begun().iter().chain(steps).cloned().collect();
+    played_from_the_start(studio, &[], steps)
+}
+
+/// Plays steps from the start on.
+fn played_from_the_start(studio: &Studio, flags: &[&str], steps: Vec<Value>) -> Option<Value> {
     if !there(&["python3"]) {
         return None;
     }
     let script = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/live/terminal.py");
-    let steps: Vec<Value> = begun().iter().chain(steps).cloned().collect();
-    let run = studio.command(&["seal", "page.toml", "--room", "room.toml", "--sealer", "acrylic-satin"]);
+    let words = ["seal", "page.toml", "--room", "room.toml", "--sealer", "acrylic-satin"];
+    let run = studio.command(&words.iter().chain(flags).copied().collect::<Vec<_>>());
     let mut command = Command::new("python3");
     command.args([script, &Value::from(steps).to_string()]).arg(run.get_program()).args(run.get_args());
     command.current_dir(run.get_current_dir().expect("a folder")).env_clear();
@@ -110,6 +116,96 @@ fn a_window_made_narrow_or_low_shows_the_same_run() {
     ];
     let Some(ended) = played(&studio, &steps) else { return };
     assert_eq!(ended["code"], 143, "{ended:#}");
+}
+
+#[test]
+fn nothing_goes_on_before_the_cautions_were_shown_to_their_end() {
+    // Each window, and how many parts the cautions take in it at least.
+    for (columns, rows, least) in [(40, 14, 2), (30, 10, 3), (24, 5, 6)] {
+        let studio = Studio::new();
+        let mut steps = vec![json!(["size", [columns, rows]])];
+        // A window whose size changes in between begins anew.
+        steps.push(json!(["see", "space: read on, 1 of"]));
+        steps.push(json!(["keys", " "]));
+        steps.push(json!(["see", "space: read on, 2 of"]).clone());
+        steps.push(json!(["size", [columns, rows]]));
+        steps.push(json!(["size", [columns, rows + 1]]));
+        steps.push(json!(["size", [columns, rows]]));
+        steps.push(json!(["wait", 0.5]));
+        steps.push(json!(["through", [" ", "space: go on", "Before the first coat"]]));
+        steps.push(json!(["within", columns]));
+        steps.push(json!(["keys", " "]));
+        steps.push(json!(["through", [" ", "1 of 12", "2 of 12"]]));
+        steps.push(json!(["keys", "q"]));
+        steps.push(json!(["end", null]));
+        let steps = if least > 2 {
+            steps
+        } else {
+            steps.into_iter().filter(|step| step[1] != "space: read on, 2 of").collect()
+        };
+        let Some(ended) = played_from_the_start(&studio, &[], steps) else { return };
+        let bare = |text: &str| text.split_whitespace().collect::<String>().replace(['•', '-'], "");
+        let read: Vec<String> = ended["read"]
+            .as_array()
+            .expect("screens")
+            .iter()
+            .map(|screen| bare(screen.as_str().unwrap_or_default()))
+            .collect();
+        assert!(read.len() >= least, "{columns} x {rows}: {read:#?}");
+        // A keys' line stands below each screen.
+        let all: String = read.iter().map(|screen| screen.split("space:").next().unwrap_or_default()).collect();
+        for caution in coatbell::caution::IN_FULL {
+            assert!(all.contains(&bare(caution)), "{columns} x {rows}: {caution}\n{all}");
+        }
+        assert!(!all.contains('…'), "{all}");
+    }
+}
+
+#[test]
+fn flags_do_not_hide_the_cautions_on_a_screen() {
+    let studio = Studio::new();
+    let steps = vec![
+        json!(["see", "Children, anyone pregnant or with asthma, pets and birds stay out"]),
+        json!(["keys", " "]),
+        json!(["see", "Spray coat 1 of 3"]),
+        json!(["keys", "q"]),
+        json!(["end", null]),
+    ];
+    let Some(ended) = played_from_the_start(&studio, &["--yes", "--masked", "--no-flames"], steps) else { return };
+    assert_eq!(ended["code"], 0, "{ended:#}");
+}
+
+#[test]
+fn a_low_window_shows_every_warning_in_parts() {
+    let studio = Studio::new();
+    let steps = [
+        json!(["keys", " "]),
+        json!(["see", "coat 2 of 3"]),
+        json!(["size", [30, 10]]),
+        json!(["see", "m: read on, 1 of"]),
+        json!(["keys", " "]),
+        json!(["see", "Too early"]),
+        json!(["through", ["m", "leave the room now", "!"]]),
+        json!(["within", 30]),
+        json!(["keys", "?"]),
+        json!(["see", "What went wrong?"]),
+        json!(["keys", "5"]),
+        json!(["see", "Dust, a hair"]),
+        json!(["through", [" ", "space: back to the run", "coat 2 of 3"]]),
+        json!(["within", 30]),
+        json!(["keys", " "]),
+        json!(["see", "coat 2 of 3"]),
+        json!(["keys", "q"]),
+        json!(["end", null]),
+    ];
+    let Some(ended) = played(&studio, &steps) else { return };
+    let journal = studio.journals("runs").concat();
+    assert_eq!(journal.matches("\"event\":\"coat_done\"").count(), 1, "{journal}");
+    let all = ended["read"].to_string().replace("\\n", " ");
+    let all = all.split_whitespace().collect::<Vec<_>>().join(" ");
+    for wanted in ["Out of the room until", "Back with the mask on", "Nothing changes: lift it"] {
+        assert!(all.contains(wanted), "{wanted} in {all}");
+    }
 }
 
 #[test]

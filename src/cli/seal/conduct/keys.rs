@@ -11,19 +11,32 @@ use crate::run::{Command, Mishap, rescue_for, rescues};
 impl Show {
     /// What a key does; `true` if the run is left.
     pub(super) fn key(&mut self, key: Key) -> bool {
-        let sure = std::mem::replace(&mut self.sure, Sure::Of(None));
-        self.message = None;
         if key == Key::Letter('q') {
             return true;
         }
+        if self.pane == RunPane::Coats && key == Key::Letter('m') {
+            self.round();
+            return false;
+        }
+        // Whatever confirms something means nothing before all of it was shown.
+        if self.pane != RunPane::Coats && matches!(key, Key::Go | Key::Letter('y')) && self.reads_on() {
+            return false;
+        }
+        let sure = std::mem::replace(&mut self.sure, Sure::Of(None));
+        self.message = None;
+        self.heard();
         match self.pane {
             RunPane::Checklist(at) => self.checklist_key(key, at),
             RunPane::Again(at) => self.again_key(key, at),
-            RunPane::Cautions => {
-                if key == Key::Go {
-                    self.pane = self.asked_first;
+            RunPane::Cautions => match key {
+                Key::Go => {
+                    // The answers stood above the cautions.
+                    self.notices.retain(|notice| notice.event != "started");
+                    self.turn_to(self.asked_first);
                 }
-            }
+                Key::Back => self.turn_to(RunPane::Cautions),
+                _ => {}
+            },
             RunPane::Mishaps => match key {
                 Key::Letter(digit @ '1'..='9') => {
                     let place = digit as usize - '1' as usize;
@@ -31,14 +44,14 @@ impl Show {
                         self.mishap(rescue.mishap);
                     }
                 }
-                Key::Back | Key::Go => self.pane = RunPane::Coats,
+                Key::Back | Key::Go => self.turn_to(RunPane::Coats),
                 _ => {}
             },
-            RunPane::Rescue(_) => {
-                if matches!(key, Key::Go | Key::Back) {
-                    self.pane = RunPane::Coats;
-                }
-            }
+            RunPane::Rescue(_) => match key {
+                Key::Go => self.turn_to(RunPane::Coats),
+                Key::Back => self.turn_to(self.pane),
+                _ => {}
+            },
             RunPane::Coats => self.coats_key(key, sure),
         }
         false
@@ -48,11 +61,11 @@ impl Show {
         let all = self.conductor.state().spec.preflight.len();
         match key {
             Key::Go | Key::Letter('y') if at + 1 >= all => {
-                self.pane = RunPane::Coats;
+                self.turn_to(RunPane::Coats);
                 self.command(Command::Checked);
             }
-            Key::Go | Key::Letter('y') => self.pane = RunPane::Checklist(at + 1),
-            Key::Back => self.pane = RunPane::Checklist(at.saturating_sub(1)),
+            Key::Go | Key::Letter('y') => self.turn_to(RunPane::Checklist(at + 1)),
+            Key::Back => self.turn_to(RunPane::Checklist(at.saturating_sub(1))),
             _ => {}
         }
     }
@@ -60,13 +73,13 @@ impl Show {
     fn again_key(&mut self, key: Key, at: usize) {
         match key {
             Key::Go | Key::Letter('y') if at >= 1 => {
-                self.pane = RunPane::Coats;
+                self.turn_to(RunPane::Coats);
                 if !self.conductor.state().checked {
                     self.command(Command::Checked);
                 }
             }
-            Key::Go | Key::Letter('y') => self.pane = RunPane::Again(1),
-            Key::Back => self.pane = RunPane::Again(0),
+            Key::Go | Key::Letter('y') => self.turn_to(RunPane::Again(1)),
+            Key::Back => self.turn_to(RunPane::Again(0)),
             _ => {}
         }
     }
@@ -98,7 +111,7 @@ impl Show {
                     self.command(Command::Undo);
                 }
             }
-            Key::Letter('?' | 'h') => self.pane = RunPane::Mishaps,
+            Key::Letter('?' | 'h') => self.turn_to(RunPane::Mishaps),
             Key::Letter('n') => {
                 self.command(Command::NewCan { page: self.page });
             }
@@ -120,7 +133,7 @@ impl Show {
         // Something that went wrong belongs to the page sprayed last.
         let page = self.conductor.state().last_coat().map_or(self.page, |(page, _)| page);
         if self.command(Command::Mishap { page, mishap }) {
-            self.pane = RunPane::Rescue(mishap);
+            self.turn_to(RunPane::Rescue(mishap));
         }
     }
 
