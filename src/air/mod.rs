@@ -38,7 +38,7 @@ pub use model::{AirReview, Respirator, SeriesPoint, SolventAir, Ventilation};
 pub use notes::{Note, notes};
 pub use opening::{cross_flow_m3_s, window_flow_bs_5925_m3_s, window_flow_single_sided_m3_s};
 pub use release::{CoatAir, CurvePiece, Release, Shape, Sources, Step, Tail};
-pub use review::{AirOutcome, Assessment, Hardener, RunAir, assess, review, shares_of, times_after_last};
+pub use review::{AirOutcome, Assessment, RunAir, assess, review, shares_of, times_after_last};
 pub use timeline::Timeline;
 pub use times::ThreeTimes;
 pub use vapour_units::{

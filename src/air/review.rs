@@ -13,20 +13,10 @@ use super::zone::Place;
 use crate::catalog::{Catalog, Component, Composition, Part};
 use crate::estimate::{Basis, Grounds, Triple};
 use crate::finding::{Finding, Level, verdict};
+use crate::input::Hardener;
 
 /// Points of the air curve besides the beginnings and ends of coats.
 const CURVE_POINTS: usize = 180;
-
-/// Whether what is sprayed cures with a hardener.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Hardener {
-    /// None.
-    None,
-    /// An isocyanate.
-    Isocyanate,
-    /// There is one, and it is not known which.
-    Unknown,
-}
 
 /// What is in a can for [`RunAir::shares`]: its parts, and what they leave undeclared.
 pub fn shares_of(composition: &Composition) -> Vec<Part> {
@@ -317,6 +307,41 @@ mod tests {
             }),
             (0.0..4.0_f64).prop_map(|wind| format!("airflow = \"outdoors\"\nwind = \"{wind:.2} m/s\"")),
         ]
+    }
+
+    #[test]
+    fn a_strict_short_term_limit_is_not_passed_over() {
+        // A limit under one part in a million, and a short-term one a fifth of it: the quick figures must reach the same
+        // side of every threshold as the whole ones.
+        let mut catalog = Catalog::builtin();
+        let limits = &mut catalog.substances.get_mut("toluene").expect("built in").limits;
+        (limits.lowest_twa_ppm, limits.lowest_short_term_ppm) = (Some(0.5), Some(0.1));
+        let input =
+            read_room(&crate::diagnostic::SourceText::new("room.toml", "airflow = \"outdoors\"")).expect("a room");
+        let mut passed = 0;
+        for n in 0..60 {
+            let mass_g = 1e-4 * libm::pow(1.3, f64::from(n));
+            let component = Component::Substance("toluene".into());
+            let release = Release { component, mass_g, start_s: 0.0, shape: Shape::Steady { duration_s: 60.0 } };
+            let run = RunAir {
+                room: RoomAir::of(Some(&input), &catalog.rules.air),
+                coats: vec![CoatAir { start_s: 0.0, end_s: 60.0, releases: vec![release] }],
+                shares: Vec::new(),
+                respirator: None,
+                hardener: Hardener::None,
+                ignition: false,
+                relative_humidity: None,
+            };
+            let lines = Lines::of(&run, &catalog);
+            let (whole, quick) = (lines.exposure(), lines.deciding_exposure());
+            passed += usize::from(whole.index_short_term >= 1.0 && whole.index_15min < 1.0);
+            for (whole, quick) in
+                [(whole.index_15min, quick.index_15min), (whole.index_short_term, quick.index_short_term)]
+            {
+                assert_eq!(whole >= 1.0, quick >= 1.0, "{mass_g} g: {whole} and {quick}");
+            }
+        }
+        assert!(passed > 0, "no mass lies between the two limits");
     }
 
     proptest! {

@@ -204,11 +204,6 @@ impl PageSpec {
         self
     }
 
-    /// Everything its coats take out of the can, g.
-    pub fn sealer_total_g(&self) -> f64 {
-        self.coats.iter().map(|coat| coat.sealer_g).sum()
-    }
-
     /// Whether the plan said hold.
     pub fn on_hold(&self) -> bool {
         self.verdict == Level::Hold.word()

@@ -1,11 +1,12 @@
 //! What the air's figures come to where they can be worked by hand.
 
 use coatbell::air::{
-    CoatAir, CurvePiece, Hardener, Release, RespiratorKind, RoomAir, RunAir, Shape, assess, cartridge_life_h,
-    coat_loads, evening_air, review,
+    CoatAir, CurvePiece, Release, RespiratorKind, RoomAir, RunAir, Shape, assess, cartridge_life_h, coat_loads,
+    evening_air, review,
 };
 use coatbell::catalog::{Catalog, Component, SolidKind};
 use coatbell::estimate::Triple;
+use coatbell::input::Hardener;
 
 use crate::support::room;
 

@@ -1,9 +1,10 @@
 //! A limit that is just reached counts, and one that is just missed does not: each limit of the air's table, at its edge.
 
-use coatbell::air::{Assessment, CoatAir, Hardener, Release, RoomAir, RunAir, Shape, assess};
+use coatbell::air::{Assessment, CoatAir, Release, RoomAir, RunAir, Shape, assess};
 use coatbell::catalog::{AirRules, Catalog, Component, Figure, SolidKind};
 use coatbell::estimate::Triple;
 use coatbell::finding::Level;
+use coatbell::input::Hardener;
 
 use crate::support::room;
 

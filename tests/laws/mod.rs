@@ -3,6 +3,7 @@
 mod air;
 mod air_sums;
 mod batch;
+mod choice;
 mod conditions;
 mod dependencies;
 mod film;

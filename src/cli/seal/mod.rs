@@ -30,7 +30,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::page_arguments::{MaskArguments, PageArguments, SealerArguments};
+use super::page_arguments::{MaskArguments, OneSealer, PageArguments};
 use super::{Context, Exit, Failure};
 
 const NAME: &str = "seal";
@@ -55,7 +55,7 @@ pub(super) struct SealArguments {
     page: PageArguments,
 
     #[command(flatten)]
-    sealer: SealerArguments,
+    sealer: OneSealer,
 
     #[command(flatten)]
     mask: MaskArguments,

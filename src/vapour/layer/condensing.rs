@@ -1,6 +1,7 @@
 //! Water from the air that settles on a film colder than the dew point.
 
 use super::trace::Step;
+use crate::vapour::exponential::exp;
 use crate::vapour::humid_air::{MoistAir, saturation_pressure_pa};
 use crate::vapour::pressure::{GAS_CONSTANT_J_MOL_K, ZERO_CELSIUS_K};
 use crate::vapour::transfer::gas_film_m_s;
@@ -68,7 +69,7 @@ impl Condensing {
             let mean_share = -libm::expm1(-speed) / speed;
             let mean = balance + (self.warmer_k - balance) * mean_share;
             let settled = (flux - per_kelvin * (mean - self.warmer_k)) * part_s;
-            self.warmer_k = balance + (self.warmer_k - balance) * libm::exp(-speed);
+            self.warmer_k = balance + (self.warmer_k - balance) * exp(-speed);
             self.water_g_m2 += settled;
             if self.water_g_m2 <= 0.0 {
                 self.water_g_m2 = 0.0;
