@@ -6,6 +6,7 @@
 //! [`Evening`], which every renderer and the live run read.
 
 mod arrange;
+mod bench;
 mod ceiling;
 mod compose;
 mod layout;
@@ -15,6 +16,7 @@ mod room;
 mod say;
 mod steps;
 
+pub use bench::{EveningBench, Rest, SheetNow};
 pub use compose::evening;
 pub use model::{
     Evening, EveningAirPart, EveningCan, EveningEcho, EveningPage, EveningPlan, EveningPoint, EveningStep,

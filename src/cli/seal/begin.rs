@@ -101,6 +101,7 @@ fn spec(
             .map(|line| PreflightSpec { id: line.id.clone(), text: line.text.clone() })
             .collect(),
         rehearsal: speed,
+        bench: None,
         began_at: now,
     })
 }

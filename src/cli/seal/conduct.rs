@@ -149,6 +149,10 @@ enum Sure {
     Of(Option<usize>),
     /// Taking the last coat back.
     Undo,
+    /// Leaving out the next coat of that page.
+    Skip(usize),
+    /// Taking that page out.
+    TakeOut(usize),
 }
 
 /// The beat of the passes.

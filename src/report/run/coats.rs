@@ -5,7 +5,7 @@ use jiff::Timestamp;
 use super::screen::{Keys, RunView};
 use super::sheet::{Sheet, calm, faint, plain, strong, urgent, warning};
 use crate::report::wrap::display_width;
-use crate::run::{PageState, clock_words, instructions, span_words};
+use crate::run::{Out, PageState, clock_words, instructions, span_words};
 
 /// The coat that is next with its clock, where to be, and what was said.
 pub(super) fn coats(sheet: &mut Sheet<'_>, view: &RunView<'_>) -> Keys {
@@ -17,7 +17,7 @@ pub(super) fn coats(sheet: &mut Sheet<'_>, view: &RunView<'_>) -> Keys {
             let ahead_s = (due.as_millisecond() - now.as_millisecond() + 999).div_euclid(1000);
             let kind = if next.mist { "mist" } else { "build" };
             let what = format!("coat {} of {} ({kind})", next.number, page.coats.len());
-            let overdue_s = -ahead_s - next.spray_s.ceil() as i64;
+            let overdue_s = -ahead_s - state.step_s(view.page, next);
             if ahead_s > 0 {
                 sheet.paragraph(&format!("{what} at {}", clock_words(due, view.now)), strong());
                 sheet.big(&countdown(ahead_s), &format!("in {}", countdown(ahead_s)), strong());
@@ -68,6 +68,9 @@ fn keys(view: &RunView<'_>, page: &PageState) -> Keys {
         (view.state.last_coat().is_some(), "u: undo", "u"),
         (true, "?: something went wrong", "?"),
         (view.state.pages.len() > 1, "tab: other page", "tab"),
+        (next && !page.done.is_empty(), "k: leave this coat out", "k"),
+        (view.state.pages.len() > 1 && next, "o: take the page out", "o"),
+        (page.out.is_some(), "o: go on with the page", "o"),
         (view.beat && next, "b: beat", "b"),
         (page.done.is_empty() || next, "n: new can", "n"),
         (!page.done.is_empty() && !next, "c: calendar", "c"),
@@ -80,7 +83,12 @@ fn keys(view: &RunView<'_>, page: &PageState) -> Keys {
 
 fn all_on(sheet: &mut Sheet<'_>, page: &PageState, view: &RunView<'_>) {
     let now = view.now.timestamp();
-    let head = if page.ended { "No further coat may go on" } else { "All coats are on" };
+    let head = match page.out {
+        _ if page.ended => "No further coat may go on",
+        Some(Out::Taken) => "Taken out: it stays as it is",
+        Some(Out::Postponed) => "No time is left for it: keep it for another day",
+        None => "All coats are on",
+    };
     let Some(handle) = page.handle_at() else {
         sheet.paragraph(head, calm());
         return;
@@ -103,7 +111,7 @@ fn room(sheet: &mut Sheet<'_>, view: &RunView<'_>) {
     let state = view.state;
     let Some((_, last)) = state.last_coat() else { return };
     let now = view.now.timestamp();
-    let owed: i64 = state.pages.iter().flat_map(|page| &page.done).map(|done| done.early_s).sum();
+    let owed = state.air_later_s();
     let at = |minutes: u32| -> Timestamp {
         let by = jiff::SignedDuration::from_secs(i64::from(minutes) * 60 + owed);
         last.at.checked_add(by).unwrap_or(Timestamp::MAX)
@@ -168,6 +176,7 @@ fn table(sheet: &mut Sheet<'_>, view: &RunView<'_>, page: &PageState) {
         let other = &view.state.pages[index];
         let when = match (other.due_at(), other.next()) {
             (Some(at), Some(coat)) => format!("coat {} at {}", coat.number, clock_words(at, view.now)),
+            _ if other.out.is_some() => "taken out".to_owned(),
             _ => "all coats on".to_owned(),
         };
         sheet.spare("  ", &format!("page {}, {}: {when}", index + 1, other.spec.title), faint());

@@ -98,7 +98,7 @@ impl Show {
                 Sure::Undo => {
                     self.command(Command::Undo);
                 }
-                Sure::Of(None) => {}
+                Sure::Of(None) | Sure::Skip(_) | Sure::TakeOut(_) => {}
             },
             Key::Letter('u') => {
                 if sure == Sure::Undo {
@@ -118,6 +118,24 @@ impl Show {
             Key::Letter('c') if self.conductor.state().all_sprayed() => {
                 let path = calendar::free_name(self.conductor.state());
                 self.write_calendar(&path);
+            }
+            Key::Letter('k') => {
+                if sure == Sure::Skip(self.page) {
+                    self.command(Command::Skip { page: self.page });
+                } else if let Some(next) = self.conductor.state().pages.get(self.page).and_then(|page| page.next()) {
+                    self.message = Some(format!("Press k again to leave coat {} of this page out", next.number));
+                    self.sure = Sure::Skip(self.page);
+                }
+            }
+            Key::Letter('o') if self.conductor.state().pages.len() > 1 => {
+                let back = self.conductor.state().pages.get(self.page).is_some_and(|page| page.out.is_some());
+                if back || sure == Sure::TakeOut(self.page) {
+                    self.command(Command::TakeOut { page: self.page });
+                } else {
+                    let words = "Press o again to take this page out: it stays as it is, the others go on without it";
+                    self.message = Some(words.to_owned());
+                    self.sure = Sure::TakeOut(self.page);
+                }
             }
             Key::Letter('b') if self.options.beat => self.begin_beat(),
             Key::Next => {
@@ -156,6 +174,14 @@ impl Show {
                 self.key(Key::Letter('u'));
                 return self.key(Key::Letter('u'));
             }
+            "skip" => {
+                self.key(Key::Letter('k'));
+                return self.key(Key::Letter('k'));
+            }
+            "out" => {
+                self.key(Key::Letter('o'));
+                return self.key(Key::Letter('o'));
+            }
             "yes" => return self.key(Key::Letter('y')),
             "quit" | "leave" => return true,
             _ => {}
@@ -169,7 +195,7 @@ impl Show {
         match (letters.next(), letters.next()) {
             (Some(letter), None) => self.key(Key::Letter(letter)),
             _ => {
-                self.message = Some("Enter: sprayed; u: undo; ?: something went wrong; q: leave".to_owned());
+                self.message = Some("Enter: sprayed; u: undo; ?: something went wrong; skip: leave the next coat out; out: take the page out; q: leave".to_owned());
                 false
             }
         }
