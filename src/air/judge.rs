@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::exposure::{Exposure, Lines};
 use super::inventory::Kind;
-use super::review::RunAir;
+use super::run::RunAir;
 use super::times::Clears;
 use crate::catalog::{AirRules, Catalog, Component, Figure, HazardFlag, Part};
 use crate::estimate::Basis;
