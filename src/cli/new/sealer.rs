@@ -168,7 +168,7 @@ pub(super) fn ready(answers: &SealerAnswers, catalog: &Catalog, asker: &mut Aske
     let source = SourceText::new(crate::cli::failure::COMMAND_LINE, &text);
     catalog.own_sealer(&read_sealer(&source)?)?;
     let next = "  coatbell plan YOUR-PAGE.toml --sealer FILE\nyour own page: coatbell new page";
-    Ok(Ready { name: file_stem(&name, "sealer"), text, next })
+    Ok(Ready { name: file_stem(&name, "sealer"), text, next: next.to_owned() })
 }
 
 /// The lines of section 3.
