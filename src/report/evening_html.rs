@@ -1,6 +1,6 @@
 //! An evening as a bench sheet: its steps and its air first, then a sheet for every page that is sprayed.
 
-use super::evening_text::{clock, step_words};
+use super::by_the_clock::{by_the_clock, clock};
 use super::html::{EveningHead, Sheet, Step, sheets_html};
 use super::look::Look;
 use crate::batch::{Evening, EveningPage};
@@ -9,14 +9,7 @@ use crate::quantity::after_minutes;
 
 /// The bench sheet of an evening, and how many sheets it has besides the first.
 pub fn evening_html(evening: &Evening, title: &str, look: &Look) -> (String, usize) {
-    let steps: Vec<Step> = evening
-        .steps
-        .iter()
-        .map(|step| {
-            let change = if step.change_can { format!("Change to {}. ", step.sealer_name) } else { String::new() };
-            Step { at: clock(&step.starts_at, look), text: change + &step_words(evening, step, look) }
-        })
-        .collect();
+    let steps: Vec<Step> = by_the_clock(evening, look).into_iter().map(|(at, text)| Step { at, text }).collect();
     let notes = notes(evening, look);
     let head = EveningHead {
         title,

@@ -1,15 +1,14 @@
 //! An evening on a terminal: the answer, what was noticed, the coats by the clock, the cans and the air.
 
+use super::by_the_clock::{by_the_clock, clock};
 use super::lanes::lanes;
 use super::look::Look;
 use super::plan_text::noticed;
 use super::words::{fullness, per_cent, sentence};
 use super::writer::Writer;
-use crate::batch::{Evening, EveningStep};
+use crate::batch::Evening;
 use crate::caution;
 use crate::diagnostic::plural;
-use crate::input::clock_time;
-use crate::plan::CoatKind;
 use crate::quantity::{after_minutes, minutes_in_words, number};
 
 /// An evening as text. Quiet, it is the answer and the caution in one line each.
@@ -23,7 +22,7 @@ pub fn evening_text(evening: &Evening, look: &Look) -> String {
     }
     writer.verdict(evening.verdict, &evening.answer);
     lanes(&mut writer, evening, look);
-    by_the_clock(&mut writer, evening, look);
+    steps(&mut writer, evening, look);
     left_out(&mut writer, evening, look);
     cans(&mut writer, evening);
     air(&mut writer, evening);
@@ -37,44 +36,15 @@ pub fn evening_text(evening: &Evening, look: &Look) -> String {
     writer.finish()
 }
 
-/// A moment of the document as a clock time.
-pub(super) fn clock(text: &str, look: &Look) -> String {
-    text.parse::<jiff::Timestamp>().map_or_else(
-        |_| look.clean(text),
-        |moment| clock_time(&moment.to_zoned_datetime(look.now.time_zone().clone()), &look.now),
-    )
-}
-
-fn by_the_clock(writer: &mut Writer<'_>, evening: &Evening, look: &Look) {
+fn steps(writer: &mut Writer<'_>, evening: &Evening, look: &Look) {
     if evening.steps.is_empty() {
         return;
     }
     writer.head("By the clock");
-    for step in &evening.steps {
-        if step.change_can {
-            writer.text(2, &format!("change to {}", step.sealer_name));
-        }
-        writer.entry(9, &clock(&step.starts_at, look), &step_words(evening, step, look));
+    for (at, words) in by_the_clock(evening, look) {
+        writer.entry(9, &at, &words);
     }
     writer.text(2, "Each time counts from taking the sheet; the spraying itself is a matter of seconds.");
-}
-
-/// What to do at a step.
-pub(super) fn step_words(evening: &Evening, step: &EveningStep, look: &Look) -> String {
-    let kind = match step.kind {
-        CoatKind::Mist => "mist",
-        CoatKind::Build => "build",
-    };
-    let name = evening.name_of(step.page, step.copy, &step.title);
-    let wait = minutes_in_words(step.wait_min);
-    let then = if step.coat == step.of {
-        format!("then {wait} on the rack")
-    } else {
-        let by = step.next_by.as_ref().map(|by| format!(", the next by {}", clock(by, look)));
-        let again = step.next_again_from.as_ref().map(|from| format!(" or from {}", clock(from, look)));
-        format!("next in {wait}{}{}", by.unwrap_or_default(), again.unwrap_or_default())
-    };
-    format!("{name}: coat {} of {}, {kind}, {}; {then}", step.coat, step.of, step.sealer_name)
 }
 
 fn left_out(writer: &mut Writer<'_>, evening: &Evening, look: &Look) {

@@ -2,6 +2,7 @@
 
 mod air_picture;
 mod batch_text;
+mod by_the_clock;
 mod calendar;
 mod compare_text;
 mod evening_html;

@@ -10,7 +10,7 @@ use crate::diagnostic::Problem;
 use crate::finding::Level;
 use crate::plan::CoatKind;
 use crate::quantity::minutes_in_words;
-use crate::report::evening_text::clock;
+use crate::report::by_the_clock::clock;
 use crate::report::look::Look;
 use crate::report::words::{seconds, sentence};
 
