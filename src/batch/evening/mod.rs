@@ -13,6 +13,7 @@ mod model;
 mod pages;
 mod room;
 mod say;
+mod shorten;
 mod steps;
 
 pub use compose::evening;
