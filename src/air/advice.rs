@@ -1,7 +1,8 @@
 //! What would make the air milder: how much air, through what opening, how long a wait; and where the sheet goes.
 
+use super::assess::level;
 use super::opening::window_flow_single_sided_m3_s;
-use super::review::{RunAir, level};
+use super::run::RunAir;
 use super::ventilation::RoomAir;
 use crate::both::both;
 use crate::catalog::{AirRules, Catalog};

@@ -6,7 +6,7 @@ use super::exposure::Lines;
 use super::inventory::Airborne;
 use super::judge;
 use super::release::{CoatAir, Shape};
-use super::review::RunAir;
+use super::run::RunAir;
 use super::timeline::Timeline;
 use super::times::{ThreeTimes, after_last};
 use super::zone::Place;

@@ -2,7 +2,7 @@
 
 use super::inventory::{Airborne, CoatSources, Inventory, Kind};
 use super::release::Sources;
-use super::review::RunAir;
+use super::run::RunAir;
 use super::timeline::Timeline;
 use super::zone::{Place, Zones};
 use crate::catalog::{AirRules, Catalog};

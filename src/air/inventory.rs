@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::limits::UsedLimits;
 use super::release::{CoatAir, Sources};
-use super::review::RunAir;
+use super::run::RunAir;
 use super::vapour_units::{ppm_per_g_m3, ten_percent_lel_ppm};
 use crate::catalog::{AirRules, Catalog, Component, SolventClass, Substance};
 

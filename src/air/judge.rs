@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 
 use super::exposure::{Exposure, Lines};
 use super::inventory::Kind;
-use super::review::{Hardener, RunAir};
+use super::run::RunAir;
 use super::times::Clears;
 use crate::catalog::{AirRules, Catalog, Component, Figure, HazardFlag, Part};
 use crate::estimate::Basis;
 use crate::finding::{Finding, Level};
+use crate::input::Hardener;
 use crate::quantity::number;
 
 /// What to do about too much vapour, before advice adds figures.

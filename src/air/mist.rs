@@ -40,6 +40,8 @@ mod tests {
         for (diameter, expected) in [(1.0, 1.164), (2.0, 1.082), (5.0, 1.032), (10.0, 1.016)] {
             assert_relative_eq!(slip_correction(diameter, 0.0651), expected, max_relative = 0.004);
         }
+        // The same table where the exponential counts (from memory).
+        assert_relative_eq!(slip_correction(0.2, 0.0651), 1.865, max_relative = 0.002);
     }
 
     #[test]

@@ -4,6 +4,7 @@
 //! advice and findings. [`Timeline`] is the kernel: concentration in a near field and a room in closed form.
 
 mod advice;
+mod assess;
 mod evening;
 mod exposure;
 mod inventory;
@@ -17,6 +18,7 @@ mod notes;
 mod opening;
 mod release;
 mod review;
+mod run;
 mod search;
 mod timeline;
 mod times;
@@ -25,6 +27,7 @@ mod ventilation;
 mod zone;
 
 pub use advice::Advice;
+pub use assess::{Assessment, assess, times_after_last};
 pub use evening::{CoatLoad, CoatTrace, EveningAir, coat_loads, coat_traces, evening_air, evening_series};
 pub use exposure::Exposure;
 pub use limits::{UsedLimits, mixture_index, twa_8h_ppm};
@@ -38,7 +41,8 @@ pub use model::{AirReview, Respirator, SeriesPoint, SolventAir, Ventilation};
 pub use notes::{Note, notes};
 pub use opening::{cross_flow_m3_s, window_flow_bs_5925_m3_s, window_flow_single_sided_m3_s};
 pub use release::{CoatAir, CurvePiece, Release, Shape, Sources, Step, Tail};
-pub use review::{AirOutcome, Assessment, Hardener, RunAir, assess, review, shares_of, times_after_last};
+pub use review::{AirOutcome, review};
+pub use run::{RunAir, shares_of};
 pub use timeline::Timeline;
 pub use times::ThreeTimes;
 pub use vapour_units::{

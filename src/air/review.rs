@@ -1,81 +1,19 @@
 //! The one entry: a run's releases in a room become exposures, times, advice and findings.
 
 use super::advice::{self, Advice};
+use super::assess::{Assessment, assess_lines};
 use super::exposure::{Exposure, Lines};
 use super::inventory::Kind;
-use super::judge;
-use super::mask::{RespiratorKind, cartridge_life_h, max_use_concentration_ppm};
+use super::mask::{cartridge_life_h, max_use_concentration_ppm};
 use super::model::{AirReview, Respirator, SeriesPoint, SolventAir, Ventilation};
-use super::release::CoatAir;
-use super::times::{ThreeTimes, after_last, clears, purge_min, three_times};
-use super::ventilation::RoomAir;
+use super::run::RunAir;
+use super::times::{ThreeTimes, purge_min};
 use super::zone::Place;
-use crate::catalog::{Catalog, Component, Composition, Part};
-use crate::estimate::{Basis, Grounds, Triple};
-use crate::finding::{Finding, Level, verdict};
+use crate::catalog::Catalog;
+use crate::finding::Finding;
 
 /// Points of the air curve besides the beginnings and ends of coats.
 const CURVE_POINTS: usize = 180;
-
-/// Whether what is sprayed cures with a hardener.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Hardener {
-    /// None.
-    None,
-    /// An isocyanate.
-    Isocyanate,
-    /// There is one, and it is not known which.
-    Unknown,
-}
-
-/// What is in a can for [`RunAir::shares`]: its parts, and what they leave undeclared.
-pub fn shares_of(composition: &Composition) -> Vec<Part> {
-    let mut parts = composition.parts.clone();
-    let sum = |end: fn(Triple) -> f64| 1.0 - parts.iter().map(|part| end(part.share)).sum::<f64>();
-    let [low, mode, high] = [sum(Triple::high), sum(Triple::mode), sum(Triple::low)].map(|rest| rest.max(0.0));
-    let listed = parts.iter().any(|part| part.component == Component::Undeclared);
-    if let Some(share) = Triple::new(low, mode, high).filter(|_| !composition.complete && !listed && mode > 1e-9) {
-        parts.push(Part { component: Component::Undeclared, share, grounds: Grounds::plain(Basis::Estimate) });
-    }
-    parts
-}
-
-/// A run as the air review needs it.
-#[derive(Debug, Clone, PartialEq)]
-pub struct RunAir {
-    /// The room.
-    pub room: RoomAir,
-    /// The coats, in order, with everything they release.
-    pub coats: Vec<CoatAir>,
-    /// What is in the can or cans, for the hazards that count by share; the high ends are used.
-    pub shares: Vec<Part>,
-    /// A mask the user named; the recommended half mask where it protects more.
-    pub respirator: Option<RespiratorKind>,
-    /// Hardener.
-    pub hardener: Hardener,
-    /// An ignition source within reach, besides what the room file says.
-    pub ignition: bool,
-    /// Relative humidity, 0 to 1, if known: damp shortens the life of a cartridge.
-    pub relative_humidity: Option<f64>,
-}
-
-impl RunAir {
-    /// The mask counted on: a half mask with cartridges, or a better one that the user named.
-    pub fn mask(&self) -> RespiratorKind {
-        let half = RespiratorKind::HalfApr;
-        match self.respirator {
-            Some(named) if named.supplies_air() || named.protection_factor() >= half.protection_factor() => named,
-            _ => half,
-        }
-    }
-
-    /// The same run with extra time between its coats.
-    #[must_use]
-    pub(super) fn with_longer_intervals(&self, extra_s: f64) -> Self {
-        let coats = self.coats.iter().enumerate().map(|(n, coat)| coat.shifted(n as f64 * extra_s)).collect();
-        Self { coats, ..self.clone() }
-    }
-}
 
 /// Everything the air says about a run.
 #[derive(Debug, Clone, PartialEq)]
@@ -90,35 +28,6 @@ pub struct AirOutcome {
     pub advice: Advice,
     /// Findings, most severe first, those of the room included.
     pub findings: Vec<Finding>,
-}
-
-/// The judgement of a run's air without advice, curve and mask: quick enough to call in a search.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Assessment {
-    /// What the limits compare with.
-    pub exposure: Exposure,
-    /// The three times after each coat, as if no other followed.
-    pub after_coats: Vec<ThreeTimes>,
-    /// Findings, most severe first, those of the room included.
-    pub findings: Vec<Finding>,
-    /// The most severe of them.
-    pub verdict: Level,
-}
-
-/// Judges the air of a run.
-pub fn assess(run: &RunAir, catalog: &Catalog) -> Assessment {
-    assess_lines(&Lines::of(run, catalog), catalog)
-}
-
-fn assess_lines(lines: &Lines<'_>, catalog: &Catalog) -> Assessment {
-    let exposure = lines.exposure();
-    let after_coats = three_times(lines);
-    let last = after_coats.last().copied().unwrap_or(ThreeTimes::AT_ONCE);
-    let mut findings = lines.run.room.findings.clone();
-    findings.extend(judge::findings(lines, &exposure, last.into(), catalog));
-    findings.sort_by_key(|finding| std::cmp::Reverse(finding.level));
-    let verdict = verdict(&findings);
-    Assessment { exposure, after_coats, findings, verdict }
 }
 
 /// Reviews the air of a run.
@@ -154,18 +63,6 @@ pub fn review(run: &RunAir, catalog: &Catalog) -> AirOutcome {
         verdict: level,
     };
     AirOutcome { review, exposure, after_coats, advice, findings }
-}
-
-/// The three times after the last coat of a run, and nothing else: quick enough to place coats one after another.
-pub fn times_after_last(run: &RunAir, catalog: &Catalog) -> ThreeTimes {
-    after_last(&Lines::of(run, catalog))
-}
-
-/// The level of a run's air alone, as [`assess`] finds it.
-pub(super) fn level(run: &RunAir, catalog: &Catalog) -> Level {
-    let lines = Lines::of(run, catalog);
-    let findings = judge::findings(&lines, &lines.deciding_exposure(), clears(&lines), catalog);
-    verdict(&findings).max(verdict(&run.room.findings))
 }
 
 fn solvents(lines: &Lines<'_>) -> Vec<SolventAir> {
@@ -260,80 +157,4 @@ fn series(lines: &Lines<'_>, last: ThreeTimes) -> Vec<SeriesPoint> {
             lel_pct: lines.explosive.at(Place::NearField, t) * 100.0,
         })
         .collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::super::release::{CurvePiece, Release, Shape};
-    use super::*;
-    use crate::input::read_room;
-    use proptest::prelude::*;
-
-    fn shape() -> impl Strategy<Value = Shape> {
-        prop_oneof![
-            (1.0..120.0_f64).prop_map(|duration_s| Shape::Steady { duration_s }),
-            (1e-4..1e-1_f64).prop_map(|rate_per_s| Shape::Decaying { rate_per_s }),
-            prop::collection::vec((0.1..600.0_f64, 0.0..1.0_f64), 1..12).prop_map(|pieces| {
-                let mut from_s = 0.0;
-                let piece = |(long, part)| {
-                    let piece = CurvePiece { from_s, to_s: from_s + long, part };
-                    from_s += long;
-                    piece
-                };
-                Shape::Curve(pieces.into_iter().map(piece).collect())
-            }),
-        ]
-    }
-
-    fn coats() -> impl Strategy<Value = Vec<CoatAir>> {
-        let part = prop_oneof![
-            Just(Component::Substance("acetone".into())),
-            Just(Component::Substance("toluene".into())),
-            Just(Component::Substance("propane".into())),
-            Just(Component::Substance("n-butyl-acetate".into())),
-            Just(Component::Solid(crate::catalog::SolidKind::Resin)),
-            Just(Component::Undeclared),
-        ];
-        // Masses over five powers of ten, so that every threshold is near for some.
-        let release = (part, -3.0..2.0_f64, shape());
-        let coat = (prop::collection::vec(release, 1..6), 60.0..7200.0_f64);
-        prop::collection::vec(coat, 1..5).prop_map(|coats| {
-            let mut start_s = 0.0;
-            let coat = |(releases, gap_s): (Vec<(Component, f64, Shape)>, f64)| {
-                let at_s = start_s;
-                start_s += gap_s;
-                let release =
-                    |(component, power, shape)| Release { component, mass_g: libm::exp10(power), start_s: at_s, shape };
-                CoatAir { start_s: at_s, end_s: at_s + 20.0, releases: releases.into_iter().map(release).collect() }
-            };
-            coats.into_iter().map(coat).collect()
-        })
-    }
-
-    fn room() -> impl Strategy<Value = String> {
-        prop_oneof![
-            (1.0..60.0_f64, 0.05..30.0_f64).prop_map(|(volume, changes)| {
-                format!("volume = \"{volume:.3} m3\"\nair_changes = \"{changes:.3} /h\"")
-            }),
-            (0.0..4.0_f64).prop_map(|wind| format!("airflow = \"outdoors\"\nwind = \"{wind:.2} m/s\"")),
-        ]
-    }
-
-    proptest! {
-        #[test]
-        fn the_quick_level_is_that_of_the_whole_judgement(coats in coats(), room in room(), supplied in any::<bool>()) {
-            let catalog = Catalog::builtin();
-            let input = read_room(&crate::diagnostic::SourceText::new("room.toml", &room)).expect("a room");
-            let run = RunAir {
-                room: RoomAir::of(Some(&input), &catalog.rules.air),
-                coats,
-                shares: Vec::new(),
-                respirator: supplied.then_some(RespiratorKind::SarContFull),
-                hardener: Hardener::None,
-                ignition: false,
-                relative_humidity: None,
-            };
-            prop_assert_eq!(level(&run, &catalog), assess(&run, &catalog).verdict);
-        }
-    }
 }

@@ -280,4 +280,30 @@ mod tests {
             }
         }
     }
+
+    #[test]
+    fn after_a_long_release_the_room_turns_where_brute_force_finds_it() {
+        // The room goes on rising for a while after the release at the bench has ended; how long depends on how far each
+        // mode had got by then.
+        for (volume, flow) in [(20.0, 0.004), (6.0, 0.02), (60.0, 0.3)] {
+            for to_s in [3.0, 20.0, 60.0, 180.0] {
+                let sources = Sources::from_parts(vec![Step { from_s: 0.0, to_s, rate: 0.1 }], vec![]);
+                let line = Timeline::new(Zones::around_bench(volume, flow, 0.8, 3.6), &sources);
+                let brute = (0..12_000)
+                    .map(|n| f64::from(n) * 0.05)
+                    .max_by(|one, other| line.at(Place::Room, *one).total_cmp(&line.at(Place::Room, *other)));
+                let turn_s = brute.expect("a moment");
+                assert!(turn_s > to_s, "{volume} m³, {to_s} s: {turn_s}");
+                let found = line.turning_point(Place::Room, 1, to_s, 1200.0).expect("it turns");
+                assert!((found - turn_s).abs() < 0.06, "{volume} m³, {to_s} s: {found}, not {turn_s}");
+                assert_relative_eq!(
+                    line.peak(Place::Room, 86_400.0),
+                    line.at(Place::Room, found),
+                    max_relative = 1e-12
+                );
+                assert_eq!(line.turning_point(Place::Room, 1, to_s, turn_s - 0.1), None);
+                assert_eq!(line.turning_point(Place::Room, 1, turn_s + 0.1, 1200.0), None);
+            }
+        }
+    }
 }

@@ -54,6 +54,17 @@ fn growth(rate: f64, tau: f64) -> f64 {
     -libm::expm1(-rate * tau) / rate
 }
 
+/// e^(−x) and 1 − e^(−x), both exact to the last places, from the one exponential that does not cancel.
+fn stays_and_leaves(x: f64) -> (f64, f64) {
+    if x < 1.0 {
+        let leaves = -libm::expm1(-x);
+        (1.0 - leaves, leaves)
+    } else {
+        let stays = libm::exp(-x);
+        (stays, 1.0 - stays)
+    }
+}
+
 /// (e^(−k τ) − e^(−λ τ))/(λ − k), also where both are equal.
 fn overlap(lambda: f64, k: f64, tau: f64) -> f64 {
     let apart = (lambda - k).abs();
@@ -138,7 +149,8 @@ impl Timeline {
         }
         for (mode, value) in self.zones.modes.iter().zip(&mut state) {
             let lambda = mode.rate_per_s;
-            *value = *value * libm::exp(-lambda * tau) + knot.rate * growth(lambda, tau);
+            let (stays, leaves) = stays_and_leaves(lambda * tau);
+            *value = *value * stays + knot.rate * leaves / lambda;
             for (rate, decay) in self.tails(index).iter().zip(&self.decays) {
                 *value += rate * overlap(lambda, *decay, tau);
             }

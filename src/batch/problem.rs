@@ -3,6 +3,8 @@
 //! This is the model the engine schedules. It knows no files and no physics: a batch of planned pages is mapped onto
 //! it (waits become lags, a masked return is part of the least lag), and a bare problem file is read into it.
 
+use serde::{Deserialize, Serialize};
+
 use super::fault::{Fault, faults};
 
 /// Time at the bench in whole ticks from the start of the session.
@@ -14,7 +16,7 @@ pub(super) fn ticks(count: usize) -> Tick {
 }
 
 /// A whole evening at one bench.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Problem {
     /// Name it is reported under.
     pub name: String,
@@ -37,7 +39,7 @@ pub struct Problem {
 }
 
 /// One sheet.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Page {
     /// Name it is reported under.
     pub label: String,
@@ -50,7 +52,7 @@ pub struct Page {
 }
 
 /// One coat of a page.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Coat {
     /// Ticks the operator is busy: handling and spraying.
     pub spray: Tick,
@@ -65,7 +67,7 @@ pub struct Coat {
 }
 
 /// Allowed gaps between the end of a coat and the start of the next: `[min, max]`, or at least `resume`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Lag {
     /// Least gap, ticks.
     pub min: Tick,
@@ -83,7 +85,7 @@ impl Lag {
 }
 
 /// A break, from its start up to but not including its end.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Pause {
     /// First tick of the break.
     pub start: Tick,
@@ -94,7 +96,7 @@ pub struct Pause {
 /// A well-mixed room whose air must stay below a ceiling at every moment.
 ///
 /// `V dI/dt = released(t) − a V I` with the index `I` (share of the exposure limit), volume `V` and air changes `a`.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct RoomAir {
     /// Volume, m³.
     pub volume_m3: f64,
@@ -111,7 +113,7 @@ pub struct RoomAir {
 }
 
 /// When the operator breathes the room's air.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Presence {
     /// Only while spraying or changing over.
     AtWork,
@@ -153,7 +155,7 @@ impl Problem {
 
 /// When every coat starts: for each page, in the order of the problem, the start ticks of its coats; a page that is
 /// not sprayed in this session has none.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Schedule {
     /// Start ticks.
     pub starts: Vec<Vec<Tick>>,

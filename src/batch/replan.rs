@@ -1,7 +1,8 @@
 //! Going on from the middle: some coats are sprayed, perhaps not when planned; the rest is placed anew at once.
 //!
-//! The order planned before is kept, and beside it an order that takes the coats whose windows close first is tried.
-//! Both are placed as early as the rules allow, so the answer comes in far less than a tenth of a second.
+//! The order planned before is kept, first with no coat before its planned time, then each as early as it can be; beside
+//! it an order that takes the coats whose windows close first is tried. So the answer comes in far less than a tenth of a
+//! second, and nothing moves without a reason.
 
 use super::place::{BenchAir, Given, air_of, place};
 use super::problem::{Problem, Schedule, Tick};
@@ -56,17 +57,58 @@ pub fn replan_in<'a>(
     urgent.sort_unstable();
     let planned_order: Vec<(usize, usize)> = order.iter().map(|(_, page, coat)| (*page, *coat)).collect();
     let urgent_order: Vec<(usize, usize)> = urgent.iter().map(|(.., page, coat)| (*page, *coat)).collect();
-    let given = Given { done, now, bounds: &[] };
-    let placed = |order: &[(usize, usize)]| {
+    let placed = |order: &[(usize, usize)], bounds: &[Vec<Tick>]| {
+        let given = Given { done, now, bounds };
         let mut air = air();
         let placed = place(problem, order, &given, air.as_mut());
         let mut stranded: Vec<usize> = placed.stranded.iter().map(|stranded| stranded.page).collect();
         stranded.sort_unstable();
         Replanned { schedule: placed.schedule(), makespan: placed.makespan(problem), stranded }
     };
-    let kept = placed(&planned_order);
-    let other = placed(&urgent_order);
-    if (other.stranded.len(), other.makespan) < (kept.stranded.len(), kept.makespan) { other } else { kept }
+    let mut best = placed(&planned_order, &planned.starts);
+    // A rack that is fuller than planned: what is begun leaves it first.
+    let begun = |page: usize| done.get(page).is_some_and(|sprayed| !sprayed.is_empty());
+    let (mut begun_order, rest): (Vec<_>, Vec<_>) = urgent_order.iter().partition(|(page, _)| begun(*page));
+    begun_order.extend(rest);
+    let earliest_order = earliest_order(problem, planned, done, now, late);
+    for order in [&planned_order, &urgent_order, &begun_order, &earliest_order] {
+        let other = placed(order, &[]);
+        if (other.stranded.len(), other.makespan) < (best.stranded.len(), best.makespan) {
+            best = other;
+        }
+    }
+    best
+}
+
+/// The coats that are left by the moment at which each could begin if nothing else stood in its way: a page that has to wait
+/// long keeps nobody from the others.
+fn earliest_order(
+    problem: &Problem,
+    planned: &Schedule,
+    done: &[Vec<Sprayed>],
+    now: Tick,
+    late: Tick,
+) -> Vec<(usize, usize)> {
+    let mut order: Vec<(Tick, usize, usize)> = Vec::new();
+    for (page, starts) in planned.starts.iter().enumerate() {
+        let sheet = &problem.pages[page];
+        let sprayed = done.get(page).map_or(&[][..], Vec::as_slice);
+        let mut before = sprayed.last().map(|last| last.end);
+        for (coat, start) in starts.iter().enumerate().skip(sprayed.len()) {
+            let lag = coat.checked_sub(1).and_then(|last| sheet.coats[last].lag);
+            let at = match (before, lag) {
+                (Some(end), Some(lag)) => {
+                    let at = now.max(end + lag.min);
+                    if lag.allows(at - end) { at } else { end + lag.resume.unwrap_or(lag.min) }
+                }
+                _ => (start + late).max(sheet.release).max(now),
+            };
+            order.push((at, page, coat));
+            before = Some(at + sheet.coats[coat].spray);
+        }
+    }
+    order.sort_unstable();
+    order.into_iter().map(|(_, page, coat)| (page, coat)).collect()
 }
 
 /// When the window after the last sprayed coat of a page closes, if the next coat is this one.

@@ -57,10 +57,17 @@ impl Catalog {
         pairs: &SourceText,
         materials: &[SourceText],
     ) -> Result<Self, Vec<Problems>> {
-        let (figures, materials) = beside(
-            || (read_whole(rules, Rules::read), read_whole(model, ModelFigures::read), read::pairs::read(pairs)),
-            || materials.iter().map(Document::parse).collect(),
+        // Of the built-in materials the first two are about as much work less than the rest as the figures are more.
+        let (front, back) = materials.split_at(materials.len() / 2);
+        let ((figures, mut materials), rest) = beside(
+            || {
+                let figures =
+                    (read_whole(rules, Rules::read), read_whole(model, ModelFigures::read), read::pairs::read(pairs));
+                (figures, front.iter().map(Document::parse).collect::<Vec<_>>())
+            },
+            || back.iter().map(Document::parse).collect::<Vec<_>>(),
         );
+        materials.extend(rest);
         match figures {
             (Ok(rules), Ok(model), Ok(pairs)) => {
                 let mut catalog = Self {

@@ -51,7 +51,7 @@ impl Catalog {
             sealer.discharge_g_s = discharge;
             sealer.grounds.own.insert("discharge_g_s".to_owned(), Grounds::plain(Basis::Measured));
         }
-        sealer.label = input.label.clone();
+        sealer.label = input.label.clone().over(Some(&base.label));
         sealer.can = input.can.clone();
         Ok(sealer)
     }

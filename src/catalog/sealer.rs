@@ -129,6 +129,22 @@ impl Sealer {
         self.can.discharge_g_s.unwrap_or(self.discharge_g_s)
     }
 
+    /// The sealer as if nothing of this can had been measured, neither with the program nor in the can's file; `None` if
+    /// nothing was.
+    pub fn without_measurements(&self) -> Option<Self> {
+        let stated = self.unmeasured.as_deref();
+        let of_file = stated.unwrap_or(self);
+        if of_file.can.discharge_g_s.is_none() {
+            return stated.cloned();
+        }
+        Some(Self {
+            discharge_g_s: of_file.profile_discharge_g_s,
+            can: CanInput { discharge_g_s: None, ..of_file.can.clone() },
+            unmeasured: None,
+            ..of_file.clone()
+        })
+    }
+
     /// How much stronger than its most likely rate a can is taken to spray where people are warned: the larger of the
     /// profile's and the can's own rate that nine cans in ten stay below, over the most likely rate. At least one.
     pub fn strength_for_warnings(&self) -> f64 {

@@ -7,7 +7,7 @@ use crate::catalog::{Catalog, Sealer};
 use crate::diagnostic::Problem;
 use crate::input::read_sealer;
 use crate::record::{CanRecord, posteriors};
-use crate::store::replace_file;
+use crate::store::{Holder, Lock, StoreError, replace_file};
 
 /// A can without its measurements, and they beside it.
 #[derive(Debug, Clone)]
@@ -16,6 +16,17 @@ pub(super) struct Can {
     pub(super) sealer: Sealer,
     /// What was measured of it.
     pub(super) record: CanRecord,
+}
+
+/// What was measured, held against another program from before it is read until it is written back: what both add is kept.
+/// Held until it is dropped.
+///
+/// # Errors
+/// If the disk does not take it, or another program has it for longer than a moment.
+pub(super) fn alone(context: &Context) -> Result<Lock, Failure> {
+    let since = context.now.strftime("%H:%M").to_string();
+    let holder = Holder { what: "Another measurement".to_owned(), process: std::process::id(), since };
+    Lock::wait_for(&shelves::can_lock(context)?, &holder).map_err(|error| kept_from(&error))
 }
 
 /// The can a person names: a sealer, or a file of their own.
@@ -75,11 +86,12 @@ impl Can {
     pub(super) fn keep(&self, plain: &Catalog, context: &Context) -> Result<(), Failure> {
         let path = shelves::can_path(&self.sealer.id, context)?;
         let text = self.record.to_text(&posteriors(&self.record, &self.sealer, &plain.model));
-        replace_file(&path, &text).map_err(|error| {
-            let problem = Problem::new(error.code(), error.to_string()).with_hint(error.remedy());
-            Failure::Refused(Box::new(problem))
-        })
+        replace_file(&path, &text).map_err(|error| kept_from(&error))
     }
+}
+
+fn kept_from(error: &StoreError) -> Failure {
+    Failure::Refused(Box::new(Problem::new(error.code(), error.to_string()).with_hint(error.remedy())))
 }
 
 fn is_own(id: &str) -> bool {

@@ -4,7 +4,7 @@
 use std::path::{Path, PathBuf};
 
 use super::inputs::{self, Surroundings};
-use super::page_arguments::{MaskArguments, PageArguments, SealerArguments};
+use super::page_arguments::{MaskArguments, OneSealer, PageArguments};
 use super::{Context, Failure, files};
 use crate::air::RespiratorKind;
 use crate::batch::{Control, Effort, Evening, EveningRequest, EveningSheet};
@@ -73,13 +73,13 @@ pub(super) fn threads() -> usize {
 pub(super) fn scheduled_quietly(
     path: &Path,
     page: &PageArguments,
-    sealer: &SealerArguments,
+    sealer: &OneSealer,
     mask: &MaskArguments,
     catalog: &Catalog,
     context: &Context,
     command: &'static str,
 ) -> Result<(Evening, Loaded), Failure> {
-    if !sealer.sealer.is_empty() || page.start.is_some() {
+    if !sealer.named()?.is_empty() || page.start.is_some() {
         let message = "an evening names its sealers and its start in its file";
         return Err(Failure::usage("evening-says", message, "leave out `--sealer` and `--start`"));
     }
@@ -187,6 +187,38 @@ pub(super) fn load(
     }
 }
 
+/// What is wrong with a page of an evening and its sealer, as seen from a folder.
+pub(super) fn wrong_with(
+    folder: &Path,
+    file: &str,
+    sealer_named: Option<&str>,
+    catalog: &Catalog,
+    context: &Context,
+    command: &'static str,
+) -> Result<Vec<Problems>, Failure> {
+    let mut wrong = Vec::new();
+    let mut own = Vec::new();
+    let located = |value: &str| Located { value: value.to_owned(), span: 0..0 };
+    if file.trim() == "-" {
+        own.push(Problem::new("no-file", "standard input cannot be a page of a batch").with_hint("name a file"));
+    } else if let Some(source) = inputs::gather(&mut wrong, files::read_text(&beside(folder, file), context, command))?
+    {
+        inputs::gather(&mut wrong, page_checked(&source, catalog, context))?;
+    }
+    if let Some(name) = sealer_named {
+        let key = "sealer".to_owned();
+        inputs::gather(&mut wrong, sealer(folder, &located(name), key, &mut own, catalog, context, command))?;
+    }
+    // Without a file that names them they have no place.
+    for problem in &mut own {
+        problem.span = None;
+    }
+    if !own.is_empty() {
+        wrong.push(Problems::new(SourceText::new(super::failure::COMMAND_LINE, ""), own));
+    }
+    Ok(wrong)
+}
+
 /// A path as seen from the batch file.
 fn beside(folder: &Path, name: &str) -> PathBuf {
     folder.join(name)
@@ -225,6 +257,15 @@ fn named_file(
     }
 }
 
+/// A hint about names, and that a file may be named as well.
+fn or_your_can(hint: &str) -> String {
+    if hint.ends_with('?') {
+        format!("{hint} Else name the file of your can")
+    } else {
+        format!("{hint}, or name the file of your can")
+    }
+}
+
 /// A sealer by name, or the can of a file beside the batch file.
 fn sealer(
     folder: &Path,
@@ -242,7 +283,7 @@ fn sealer(
     };
     let looks = name.value.contains(['/', '\\']) || name.value.to_lowercase().ends_with(".toml");
     if !looks && !path.exists() {
-        let hint = format!("{}, or name the file of your can", unknown.hint());
+        let hint = or_your_can(&unknown.hint());
         let problem = Problem::new("unknown-sealer", unknown.to_string()).with_hint(hint);
         own.push(problem.at(name.span.clone()).with_key(key));
         return Ok(None);

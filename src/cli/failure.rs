@@ -49,7 +49,7 @@ impl Failure {
     }
 
     /// The same as sources with problems; those without a file have a source without a name.
-    fn into_problems(self) -> Vec<Problems> {
+    pub(super) fn into_problems(self) -> Vec<Problems> {
         match self {
             Self::Input(all) => all,
             Self::Usage(problem) | Self::Refused(problem) => vec![Problems::whole("", *problem)],

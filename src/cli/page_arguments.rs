@@ -1,11 +1,37 @@
 //! The page, room and sealer a command works on, as typed.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
 use clap::builder::PossibleValuesParser;
 
+use super::Failure;
 use crate::air::RespiratorKind;
+
+/// The one sealer of a command that does not compare.
+#[derive(Debug, Clone, Args)]
+pub struct OneSealer {
+    /// Sealer: a name, or the file of your own can
+    #[arg(long, value_name = "SEALER", help_heading = "Page, can and room")]
+    sealer: Option<String>,
+}
+
+impl OneSealer {
+    /// The sealer named, if one is.
+    ///
+    /// # Errors
+    /// If there are several after commas.
+    pub fn named(&self) -> Result<&[String], Failure> {
+        let several = |typed: &String| typed.contains(',') && !Path::new(typed).exists();
+        match self.sealer.as_ref().filter(|typed| several(typed)) {
+            Some(typed) => {
+                let message = format!("`--sealer`: one sealer at a time, and `{typed}` names several");
+                Err(Failure::usage("one-sealer", message, "compare sealers with `coatbell plan --sealer A,B`"))
+            }
+            None => Ok(self.sealer.as_slice()),
+        }
+    }
+}
 
 /// The sealer or sealers.
 #[derive(Debug, Clone, Args)]

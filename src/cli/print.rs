@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::common::Format;
 use super::inputs::Inputs;
-use super::page_arguments::{MaskArguments, PageArguments, SealerArguments};
+use super::page_arguments::{MaskArguments, OneSealer, PageArguments};
 use super::{Context, Exit, Failure, evening, output, shelves};
 use crate::catalog::Catalog;
 use crate::caution;
@@ -34,7 +34,7 @@ pub(super) struct PrintArguments {
     page: PageArguments,
 
     #[command(flatten)]
-    sealer: SealerArguments,
+    sealer: OneSealer,
 
     #[command(flatten)]
     mask: MaskArguments,
@@ -56,15 +56,12 @@ struct Printed<'a> {
 /// Plans the page and writes its sheet; ends with 4 if the answer is `hold`.
 pub(super) fn run(arguments: &PrintArguments, context: &Context) -> Result<Exit, Failure> {
     let target = target(arguments.page.page.as_deref(), context)?;
-    if arguments.sealer.sealer.len() > 1 {
-        let message = "a sheet is for one sealer";
-        return Err(Failure::usage("several-sealers", message, "name one sealer; `coatbell plan` compares them"));
-    }
+    let named = arguments.sealer.named()?;
     let catalog = shelves::catalog(context, NAME)?;
     if let Some(path) = arguments.page.page.as_deref().filter(|path| evening::is_batch(Some(path))) {
         return print_evening(path, target, arguments, &catalog, context);
     }
-    let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, &catalog, context, NAME)?;
+    let inputs = Inputs::load(&arguments.page, named, &catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
     let request = inputs.request(&sheet, arguments.mask.kind(), context);
     let plan = make(&request, &catalog);

@@ -4,7 +4,7 @@ use clap::Args;
 
 use super::common::Format;
 use super::inputs::{self, Inputs};
-use super::page_arguments::{MaskArguments, PageArguments, SealerArguments};
+use super::page_arguments::{MaskArguments, OneSealer, PageArguments};
 use super::{Context, Exit, Failure, output, shelves};
 use crate::air::Note;
 use crate::catalog::Catalog;
@@ -36,7 +36,7 @@ pub(super) struct SafetyArguments {
     page: PageArguments,
 
     #[command(flatten)]
-    sealer: SealerArguments,
+    sealer: OneSealer,
 
     #[command(flatten)]
     mask: MaskArguments,
@@ -70,10 +70,6 @@ pub(super) fn run(arguments: &SafetyArguments, context: &Context) -> Result<Exit
         return print_notes(context);
     }
     let catalog = shelves::catalog(context, NAME)?;
-    if let [_, another, ..] = &arguments.sealer.sealer[..] {
-        let message = format!("`--sealer`: one sealer at a time, and `{another}` is a second one");
-        return Err(Failure::usage("one-sealer", message, "compare sealers with `coatbell plan --sealer A,B`"));
-    }
     let safety = match &arguments.amount {
         Some(amount) => of_amount(arguments, amount, &catalog, context)?,
         None => of_page(arguments, &catalog, context)?,
@@ -86,7 +82,7 @@ pub(super) fn run(arguments: &SafetyArguments, context: &Context) -> Result<Exit
 }
 
 fn of_page(arguments: &SafetyArguments, catalog: &Catalog, context: &Context) -> Result<Safety, Failure> {
-    let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, catalog, context, NAME)?;
+    let inputs = Inputs::load(&arguments.page, arguments.sealer.named()?, catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, catalog)?;
     let request = inputs.request(&sheet, arguments.mask.kind(), context);
     Ok(safety_of_page(&request, catalog))
@@ -112,7 +108,7 @@ fn of_amount(
             return Err(Failure::usage("no-interval", message, "add `--every \"15 min\"`"));
         }
     };
-    let surroundings = inputs::surroundings(&arguments.page, &arguments.sealer.sealer, catalog, context, NAME)?;
+    let surroundings = inputs::surroundings(&arguments.page, arguments.sealer.named()?, catalog, context, NAME)?;
     let Some(sealer) = surroundings.sealers.first() else { return Err(Failure::Help(NAME)) };
     Ok(safety_of_amount(
         &Amount {

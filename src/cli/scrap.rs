@@ -5,7 +5,7 @@ use clap::{Args, Subcommand};
 use super::common::Format;
 use super::inputs::Inputs;
 use super::measure::{now, refused, show, typed};
-use super::page_arguments::{PageArguments, SealerArguments};
+use super::page_arguments::{OneSealer, PageArguments};
 use super::{Context, Exit, Failure, cans, output, shelves};
 use crate::caution;
 use crate::diagnostic::Problem;
@@ -51,7 +51,7 @@ pub(super) struct ScrapArguments {
     #[command(flatten)]
     page: PageArguments,
     #[command(flatten)]
-    sealer: SealerArguments,
+    sealer: OneSealer,
 }
 
 #[derive(Debug, Subcommand)]
@@ -90,7 +90,7 @@ pub(super) fn run(arguments: &ScrapArguments, context: &Context) -> Result<Exit,
         return record((sealer, medium), (film, *zone, result), note.as_deref(), context);
     }
     let catalog = shelves::catalog(context, NAME)?;
-    let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, &catalog, context, NAME)?;
+    let inputs = Inputs::load(&arguments.page, arguments.sealer.named()?, &catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
     let plan = make(&inputs.request(&sheet, None, context), &catalog);
     let look_for = |medium: &str| look_for(catalog.media.get(medium).map_or("", |found| found.group.as_str()));
@@ -148,6 +148,7 @@ fn record(
     context: &Context,
 ) -> Result<Exit, Failure> {
     let plain = shelves::unmeasured(context, NAME)?;
+    let _alone = cans::alone(context)?;
     let mut can = cans::named(sealer, &plain, context, NAME)?;
     let medium = plain
         .medium(medium)

@@ -43,6 +43,14 @@ pub fn can_path(sealer: &str, context: &Context) -> Result<PathBuf, Failure> {
     Ok(cans(&context.folders()?).join(CanRecord::file_name(sealer)))
 }
 
+/// The lock of what was measured.
+///
+/// # Errors
+/// If the system has no folder for it.
+pub fn can_lock(context: &Context) -> Result<PathBuf, Failure> {
+    Ok(cans(&context.folders()?).join("measuring.lock"))
+}
+
 /// The files of all cans something was measured of, in order; none if there is no folder for them.
 ///
 /// # Errors

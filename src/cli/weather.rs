@@ -7,7 +7,7 @@ use clap::builder::PossibleValuesParser;
 
 use super::common::Format;
 use super::inputs::Inputs;
-use super::page_arguments::{PageArguments, SealerArguments};
+use super::page_arguments::{OneSealer, PageArguments};
 use super::{Context, Exit, Failure, files, output, shelves};
 use crate::diagnostic::{Problem, Problems};
 use crate::input::{Airflow, Follows, ForecastUnits, RoomInput, TemperatureUnit, WindUnit, read_forecast};
@@ -32,12 +32,15 @@ A forecast is a table of hours with the columns time, temperature, humidity and,
 /// What `weather` takes.
 #[derive(Debug, Args)]
 #[command(before_help = EXAMPLES, help_template = super::arguments::HELP_TEMPLATE)]
+// What the forecast says is refused, so it is not offered.
+#[command(mut_arg("start", |said| said.hide(true)), mut_arg("temperature", |said| said.hide(true)))]
+#[command(mut_arg("humidity", |said| said.hide(true)))]
 pub(super) struct WeatherArguments {
     #[command(flatten)]
     page: PageArguments,
 
     #[command(flatten)]
-    sealer: SealerArguments,
+    sealer: OneSealer,
 
     /// The forecast: a table (CSV) of hours
     #[arg(long, value_name = "FILE", help_heading = "The forecast")]
@@ -68,9 +71,7 @@ pub(super) fn run(arguments: &WeatherArguments, context: &Context) -> Result<Exi
             "leave them out; a heated room's file says its temperature",
         ));
     }
-    if arguments.sealer.sealer.len() > 1 {
-        return Err(Failure::usage("several-sealers", "hours are found for one sealer", "name one sealer"));
-    }
+    let named = arguments.sealer.named()?;
     let between_h = between(arguments.between.as_deref())?;
     let catalog = shelves::catalog(context, NAME)?;
     let units = ForecastUnits {
@@ -86,7 +87,7 @@ pub(super) fn run(arguments: &WeatherArguments, context: &Context) -> Result<Exi
             .with_hint("fetch a new one, or set COATBELL_NOW to look back");
         return Err(Problems::whole(&source.name, problem).into());
     }
-    let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, &catalog, context, NAME)?;
+    let inputs = Inputs::load(&arguments.page, named, &catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
     let room = inputs.room.unwrap_or_else(|| open_air(&catalog));
     let follows = follows(&room)?;

@@ -8,4 +8,4 @@ mod rank;
 
 pub use assess::{Fit, assess};
 pub use index::{LandedLiquid, LiquidShare, MediumIndex, bleed_indices};
-pub use rank::{Ranked, finish_steps, rank};
+pub use rank::{Ranked, finish_steps, least_score, rank};

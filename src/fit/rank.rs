@@ -39,19 +39,12 @@ pub fn finish_steps(wanted: Option<Finish>, given: Option<Finish>) -> u8 {
 /// plus steps for yellowing, for much of a substance that harms the unborn or the hearing and, on loose work, for
 /// anything but a fixative (which must not be built up anyway).
 pub fn rank<'c>(sheet: &Sheet<'_>, assessed: Vec<(&'c Sealer, Fit)>, catalog: &Catalog) -> Vec<Ranked<'c>> {
-    let friable = sheet.exposed().any(|layer| layer.medium().is_some_and(|medium| medium.is(Trait::Friable)));
-    let figures = &catalog.rules.fit;
     let mut ranked: Vec<Ranked<'c>> = assessed
         .into_iter()
         .map(|(sealer, fit)| {
-            let bleed = fit.worst_bleed_um() / figures.bleed_line_um.get();
-            // Loose work is fixed, not built up: no sealer brings it to a finish, so none is preferred for one.
-            let steps = if friable { 0.0 } else { f64::from(finish_steps(sheet.finish, sealer.finish)) };
-            let loose = if friable && sealer.finish.is_some() { figures.loose_work_steps.get() } else { 0.0 };
-            let yellow = if sealer.yellows_badly { figures.yellowing_steps.get() } else { 0.0 };
-            let hazard = if flagged(sealer, catalog) { figures.hazard_steps.get() } else { 0.0 };
-            let set_back = SetBack { steps, loose, yellow, hazard };
-            let score = bleed + figures.finish_step.get() * (steps + loose + yellow + hazard);
+            let set_back = SetBack::of(sheet, sealer, catalog);
+            let bleed = fit.worst_bleed_um() / catalog.rules.fit.bleed_line_um.get();
+            let score = bleed + set_back.score(catalog);
             let reason = reason(sheet, sealer, &fit, &set_back);
             Ranked { sealer, fit, score, reason }
         })
@@ -62,12 +55,35 @@ pub fn rank<'c>(sheet: &Sheet<'_>, assessed: Vec<(&'c Sealer, Fit)>, catalog: &C
     ranked
 }
 
+/// The score of a sealer before anything is known of its liquid: what [`rank`] gives it is never lower.
+pub fn least_score(sheet: &Sheet<'_>, sealer: &Sealer, catalog: &Catalog) -> f64 {
+    SetBack::of(sheet, sealer, catalog).score(catalog)
+}
+
 /// The steps a sealer is set back by.
 struct SetBack {
     steps: f64,
     loose: f64,
     yellow: f64,
     hazard: f64,
+}
+
+impl SetBack {
+    fn of(sheet: &Sheet<'_>, sealer: &Sealer, catalog: &Catalog) -> Self {
+        let figures = &catalog.rules.fit;
+        let friable = sheet.exposed().any(|layer| layer.medium().is_some_and(|medium| medium.is(Trait::Friable)));
+        Self {
+            // Loose work is fixed, not built up: no sealer brings it to a finish, so none is preferred for one.
+            steps: if friable { 0.0 } else { f64::from(finish_steps(sheet.finish, sealer.finish)) },
+            loose: if friable && sealer.finish.is_some() { figures.loose_work_steps.get() } else { 0.0 },
+            yellow: if sealer.yellows_badly { figures.yellowing_steps.get() } else { 0.0 },
+            hazard: if flagged(sealer, catalog) { figures.hazard_steps.get() } else { 0.0 },
+        }
+    }
+
+    fn score(&self, catalog: &Catalog) -> f64 {
+        catalog.rules.fit.finish_step.get() * (self.steps + self.loose + self.yellow + self.hazard)
+    }
 }
 
 /// Whether a flagged substance may reach the share from which the air review calls for care.

@@ -26,7 +26,7 @@ pub(crate) use room::room_over;
 pub use room::{Airflow, Follows, RoomInput, WindowInput, read_room};
 pub(crate) use sealer::read_composition;
 pub use sealer::{
-    Borne, CanInput, CompositionInput, ForbiddenBand, LabelInput, MeasuredDrying, PartInput, SealerInput, read_label,
-    read_sealer,
+    Borne, CanInput, CompositionInput, ForbiddenBand, Hardener, LabelInput, MeasuredDrying, PartInput, SealerInput,
+    read_label, read_sealer,
 };
 pub use when::{clock_time, parse_when};

@@ -20,6 +20,23 @@ pub struct ForbiddenBand {
     pub until_min: f64,
 }
 
+/// Whether what is sprayed cures with a hardener: a can with a button or a second chamber, or a part to be mixed in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Hardener {
+    /// None.
+    None,
+    /// An isocyanate.
+    Isocyanate,
+    /// There is one, and it is not known which.
+    Unknown,
+}
+
+impl Hardener {
+    /// How a file says it.
+    pub const WORDS: [(&'static str, Self); 3] =
+        [("none", Self::None), ("isocyanate", Self::Isocyanate), ("unknown", Self::Unknown)];
+}
+
 /// What the can says. `None` is not printed on the can.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct LabelInput {
@@ -37,6 +54,21 @@ pub struct LabelInput {
     pub max_temperature_c: Option<f64>,
     /// Highest relative humidity, fraction.
     pub max_humidity: Option<f64>,
+    /// Its hardener.
+    pub hardener: Option<Hardener>,
+}
+
+impl LabelInput {
+    /// The hardener to warn of: what is not stated has none.
+    pub fn hardener(&self) -> Hardener {
+        self.hardener.unwrap_or(Hardener::None)
+    }
+
+    /// This label on a product that builds on another: a hardener stays unless this one says that there is none.
+    #[must_use]
+    pub fn over(self, base: Option<&Self>) -> Self {
+        Self { hardener: self.hardener.or(base.and_then(|base| base.hardener)), ..self }
+    }
 }
 
 /// The can in hand.
@@ -173,6 +205,7 @@ pub fn read_label(reader: TableReader<'_>) -> LabelInput {
         min_temperature_c: reader.quantity::<Temperature>("min_temperature").map(|value| value.value.si()),
         max_temperature_c: reader.quantity::<Temperature>("max_temperature").map(|value| value.value.si()),
         max_humidity: reader.quantity::<RelativeHumidity>("max_humidity").map(|value| value.value.si()),
+        hardener: reader.choice("hardener", &Hardener::WORDS).map(|word| word.value),
     };
     reader.finish();
     label

@@ -4,9 +4,7 @@ use super::bench::Bench;
 use super::request::Request;
 use super::times::{CoatDrying, dry_coats};
 use super::waits::{Wait, planned_wait};
-use crate::air::{
-    AirOutcome, CoatAir, CurvePiece, Hardener, Release, RunAir, Shape, review, shares_of, times_after_last,
-};
+use crate::air::{AirOutcome, CoatAir, CurvePiece, Release, RunAir, Shape, review, shares_of, times_after_last};
 use crate::catalog::{Component, Sealer, SolidKind};
 use crate::estimate::Basis;
 use crate::film::ReleaseCurve;
@@ -71,7 +69,7 @@ fn run_air(request: &Request<'_>, bench: &Bench<'_>, sealer: &Sealer, coats: Vec
         coats,
         shares: shares_of(&sealer.composition),
         respirator: request.respirator,
-        hardener: Hardener::None,
+        hardener: sealer.label.hardener(),
         ignition: request.room.is_some_and(|room| room.ignition),
         relative_humidity: Some(bench.air.air.relative_humidity),
     }
@@ -82,7 +80,7 @@ fn run_air(request: &Request<'_>, bench: &Bench<'_>, sealer: &Sealer, coats: Vec
 pub(super) fn air_findings(request: &Request<'_>, bench: &Bench<'_>, sealer: &Sealer, measured: &Run) -> Vec<Finding> {
     let said = |run: &Run| air_not_today(run).into_iter().chain(run.air.findings.iter().cloned()).collect::<Vec<_>>();
     let mut findings = said(measured);
-    if let Some(plain) = &sealer.unmeasured {
+    if let Some(plain) = &sealer.without_measurements() {
         let coats = plan_coats(request.sheet, plain, &bench.air.air, bench.catalog, request.seed);
         let drying = dry_coats(bench, plain, &coats.coats, request.seed);
         let unmeasured = run(request, bench, plain, &coats.coats, &drying);

@@ -5,7 +5,8 @@ use super::request::Request;
 use crate::both::both;
 use crate::catalog::{Catalog, Sealer};
 use crate::film::{Landed, ReleaseCurve};
-use crate::fit::{LandedLiquid, LiquidShare, Ranked, assess, rank};
+use crate::finding::Level;
+use crate::fit::{Fit, LandedLiquid, LiquidShare, Ranked, assess, least_score, rank};
 use crate::page::Sheet;
 use crate::spray::{Pattern, Setting, Spray, deposit};
 
@@ -20,8 +21,7 @@ pub(super) fn ranking<'a>(sheet: &Sheet<'_>, bench: &Bench<'a>, own: Option<&'a 
     {
         sealers.push(own);
     }
-    let judge =
-        |sealer: &'a Sealer| (sealer, assess(sheet, sealer, &first_liquid(sheet, sealer, bench), &catalog.rules));
+    let judge = |sealer: &'a Sealer| judged(sheet, sealer, bench);
     // Sealers are judged apart from each other, so two halves are judged at once; the order stays that of the ids.
     let (front, back) = sealers.split_at(sealers.len() / 2);
     let judge_all = |half: &[&'a Sealer]| half.iter().map(|sealer| judge(sealer)).collect::<Vec<_>>();
@@ -37,10 +37,42 @@ pub(super) fn best<'r, 'a>(ranked: &'r [Ranked<'a>]) -> Option<&'r Ranked<'a>> {
 
 /// The sealer asked for, without comparing it to others, or the best-ranked one.
 pub(super) fn asked_or_best<'a>(request: &Request<'a>, bench: &Bench<'a>) -> &'a Sealer {
-    request.sealer.unwrap_or_else(|| {
+    request.sealer.or_else(|| best_alone(request.sheet, bench)).unwrap_or_else(|| {
         let ranked = ranking(request.sheet, bench, None);
         best(&ranked).map_or(&bench.catalog.sealers[FALLBACK], |ranked| ranked.sealer)
     })
+}
+
+/// The sealer that [`ranking`] would put first among those that may be a last seal, without judging those that cannot
+/// come before it: they are judged two at a time in the order of the least score they can have, until the best has
+/// nothing against it and a lower score than any of the rest.
+fn best_alone<'a>(sheet: &Sheet<'_>, bench: &Bench<'a>) -> Option<&'a Sealer> {
+    let catalog: &'a Catalog = bench.catalog;
+    let candidates = catalog.sealers.values().filter(|sealer| last_seal(sealer));
+    let mut waiting: Vec<(f64, &'a Sealer)> =
+        candidates.map(|sealer| (least_score(sheet, sealer, catalog), sealer)).collect();
+    waiting.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+    let mut judged_so_far = Vec::new();
+    let mut best: Option<Ranked<'a>> = None;
+    for pair in waiting.chunks(2) {
+        if best.as_ref().is_some_and(|best| best.fit.level == Level::Go && best.score < pair[0].0) {
+            break;
+        }
+        match *pair {
+            [(_, one), (_, other)] => {
+                let (one, other) = both(|| judged(sheet, one, bench), || judged(sheet, other, bench));
+                judged_so_far.extend([one, other]);
+            }
+            _ => judged_so_far.extend(pair.iter().map(|(_, one)| judged(sheet, one, bench))),
+        }
+        best = rank(sheet, judged_so_far.clone(), catalog).into_iter().next();
+    }
+    best.map(|best| best.sealer)
+}
+
+/// A sealer and how it fits the page.
+fn judged<'a>(sheet: &Sheet<'_>, sealer: &'a Sealer, bench: &Bench<'a>) -> (&'a Sealer, Fit) {
+    (sealer, assess(sheet, sealer, &first_liquid(sheet, sealer, bench), &bench.catalog.rules))
 }
 
 /// The sealer taken where a catalog ranks none.

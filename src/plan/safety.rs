@@ -9,12 +9,12 @@ use super::choose::asked_or_best;
 
 use super::request::Request;
 use super::times::dry_coats;
-use crate::air::{AirOutcome, AirReview, CoatAir, Hardener, RespiratorKind, RunAir, ThreeTimes, review, shares_of};
+use crate::air::{AirOutcome, AirReview, CoatAir, RespiratorKind, RunAir, ThreeTimes, review, shares_of};
 use crate::catalog::{Catalog, Sealer};
 use crate::diagnostic::plural;
 use crate::finding::{Finding, Level, verdict};
 use crate::input::RoomInput;
-use crate::quantity::{minutes_in_words, number};
+use crate::quantity::{after_minutes, minutes_in_words, number};
 use crate::solve::plan_coats;
 use crate::spray::{Along, Pattern, START_CORNERS, Setting, Spray, deposit};
 
@@ -165,7 +165,7 @@ pub fn safety_of_amount(amount: &Amount<'_>, catalog: &Catalog) -> Safety {
         coats,
         shares: shares_of(&amount.sealer.composition),
         respirator: amount.respirator,
-        hardener: Hardener::None,
+        hardener: amount.sealer.label.hardener(),
         ignition: amount.room.is_some_and(|room| room.ignition),
         relative_humidity: Some(bench.air.air.relative_humidity),
     };
@@ -263,14 +263,9 @@ fn answer(verdict: Level, findings: &[Finding], coats: &[SafetyCoat], air: &AirR
         let reason = findings.first().map(|finding| finding.text.clone()).unwrap_or_default();
         return format!("Do not spray this here ({run}): {reason}");
     }
-    let after = |minutes: Option<u32>| match minutes {
-        Some(0) => "at once".to_owned(),
-        Some(minutes) => format!("after {}", minutes_in_words(i64::from(minutes))),
-        None => "not within a day".to_owned(),
-    };
     format!(
         "{run}: with the mask, leaving after each coat; clear without a mask {}, for others {}",
-        after(air.clear_unmasked_min),
-        after(air.clear_others_min)
+        after_minutes(air.clear_unmasked_min),
+        after_minutes(air.clear_others_min)
     )
 }

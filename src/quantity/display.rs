@@ -79,6 +79,18 @@ pub fn minutes_in_words(minutes: i64) -> String {
     }
 }
 
+/// What is not over within the longest wait that the rules look ahead.
+pub const NOT_WITHIN_A_DAY: &str = "not within a day";
+
+/// When something is fit, below words that say what it counts from: `at once`, `after 25 min`, `not within a day`.
+pub fn after_minutes(minutes: Option<u32>) -> String {
+    match minutes {
+        Some(0) => "at once".to_owned(),
+        Some(minutes) => format!("after {}", minutes_in_words(i64::from(minutes))),
+        None => NOT_WITHIN_A_DAY.to_owned(),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -10,7 +10,7 @@ mod kinds;
 mod parse;
 mod span;
 
-pub use display::{Units, minutes_in_words, number};
+pub use display::{NOT_WITHIN_A_DAY, Units, after_minutes, minutes_in_words, number};
 pub use error::QuantityError;
 pub use kinds::{
     AirChanges, Area, Grammage, Length, Mass, MassRate, Pressure, RelativeHumidity, Share, Speed, Temperature, Volume,

@@ -3,13 +3,13 @@
 use super::look::{Look, head_style};
 use super::plan_text::{cautions, coats_in_short, first_distance};
 use super::table::{Cell, Table};
-use super::words::{NOT_WITHIN_A_DAY, clock, film_in_words, fullness, per_cent, sentence};
+use super::words::{clock, film_in_words, fullness, per_cent, sentence};
 use super::wrap::{display_width, wrap};
 use super::writer::Writer;
 use crate::caution;
 use crate::finding::{Finding, Level};
 use crate::plan::{CoatKind, Plan};
-use crate::quantity::minutes_in_words;
+use crate::quantity::{NOT_WITHIN_A_DAY, minutes_in_words};
 
 /// Narrowest column a sealer gets before each gets a list of its own.
 const NARROWEST_COLUMN: usize = 15;

@@ -5,7 +5,7 @@ use super::html::{EveningHead, Sheet, Step, sheets_html};
 use super::look::Look;
 use crate::batch::{Evening, EveningPage};
 use crate::plan::Plan;
-use crate::quantity::minutes_in_words;
+use crate::quantity::after_minutes;
 
 /// The bench sheet of an evening, and how many sheets it has besides the first.
 pub fn evening_html(evening: &Evening, title: &str, look: &Look) -> (String, usize) {
@@ -65,16 +65,12 @@ fn label(evening: &Evening, page: &EveningPage) -> String {
 fn notes(evening: &Evening, look: &Look) -> Vec<String> {
     let mut notes = Vec::new();
     if let Some(air) = &evening.air {
-        let after = |minutes: Option<u32>| match minutes {
-            Some(minutes) => format!("after {}", minutes_in_words(i64::from(minutes))),
-            None => "not within a day".to_owned(),
-        };
         notes.push("Leave the room after every coat; nobody else comes in until it is clear for others".to_owned());
         notes.push(format!(
             "After the last coat: back with the mask {}, without it {}, others {}",
-            after(air.return_masked_min),
-            after(air.clear_unmasked_min),
-            after(air.clear_others_min)
+            after_minutes(air.return_masked_min),
+            after_minutes(air.clear_unmasked_min),
+            after_minutes(air.clear_others_min)
         ));
     }
     for page in evening.pages.iter().filter(|page| !page.fits) {

@@ -10,7 +10,7 @@ use crate::caution;
 use crate::diagnostic::plural;
 use crate::input::clock_time;
 use crate::plan::CoatKind;
-use crate::quantity::{minutes_in_words, number};
+use crate::quantity::{after_minutes, minutes_in_words, number};
 
 /// An evening as text. Quiet, it is the answer and the caution in one line each.
 pub fn evening_text(evening: &Evening, look: &Look) -> String {
@@ -111,14 +111,11 @@ fn air(writer: &mut Writer<'_>, evening: &Evening) {
         fullness(air.room_index_peak),
         per_cent(air.lel_near_pct)
     ));
-    let after = |minutes: Option<u32>| {
-        minutes.map_or_else(|| "not within a day".to_owned(), |minutes| minutes_in_words(i64::from(minutes)))
-    };
     writer.bullet(&format!(
         "After the last coat: back with the mask {}, without it {}, others {}.",
-        after(air.return_masked_min),
-        after(air.clear_unmasked_min),
-        after(air.clear_others_min)
+        after_minutes(air.return_masked_min),
+        after_minutes(air.clear_unmasked_min),
+        after_minutes(air.clear_others_min)
     ));
 }
 

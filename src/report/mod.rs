@@ -40,7 +40,8 @@ pub use materials::{materials_list, materials_list_json, materials_show, materia
 pub use paragraphs::{Paragraph, paragraphs};
 pub use plan_text::{plan_text, short_answer};
 pub use run::{
-    RunLine, RunPane, RunView, event_line, notice_text, rescue_text, rescues_text, run_ics, run_screen, status_text,
+    RunLine, RunPane, RunScreen, RunView, event_line, notice_text, rescue_text, rescues_text, run_ics, run_screen,
+    status_text,
 };
 pub use safety_text::{notes_text, safety_text};
 pub use svg::{Drawing, plan_svg};

@@ -5,7 +5,7 @@ use jiff::{Timestamp, ZonedDateTime};
 use super::look::Look;
 use crate::estimate::{Basis, Quantiles};
 use crate::plan::{Coat, CoatKind};
-use crate::quantity::{Units, minutes_in_words, number};
+use crate::quantity::{NOT_WITHIN_A_DAY, Units, minutes_in_words, number};
 
 /// Micrometres in a mil.
 const UM_IN_MIL: f64 = 25.4;
@@ -41,19 +41,7 @@ pub(super) fn minutes_range(minutes: Quantiles) -> String {
     if low == high { format!("{mid} min") } else { format!("{mid} min, could be {low}–{high}") }
 }
 
-/// Where the air is not fit within the longest wait that the rules look ahead.
-pub(super) const NOT_WITHIN_A_DAY: &str = "not within a day";
-
-/// When the air is fit, below words that say what it counts from: `at once`, `after 25 min`, `not within a day`.
-pub(super) fn after(minutes: Option<u32>) -> String {
-    match minutes {
-        Some(0) => "at once".to_owned(),
-        Some(minutes) => format!("after {}", minutes_in_words(i64::from(minutes))),
-        None => NOT_WITHIN_A_DAY.to_owned(),
-    }
-}
-
-/// The same standing alone: `25 min after the last coat`.
+/// When the air is fit, standing alone: `25 min after the last coat`.
 pub(super) fn after_the_last_coat(minutes: Option<u32>) -> String {
     match minutes {
         Some(minutes) => format!("{} after the last coat", minutes_in_words(i64::from(minutes))),

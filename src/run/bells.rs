@@ -3,7 +3,8 @@
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
-use super::state::{PageState, State, later};
+use super::page::{PageState, later};
+use super::state::State;
 
 /// Kinds of reminders, in the order in which those of one moment are given.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -138,7 +139,7 @@ impl State {
                 add(BellKind::Prepare, next.number, 0, prepare);
             }
             add(BellKind::CoatDue, next.number, 0, due);
-            let sprayed = later(due, next.spray_s.ceil() as i64);
+            let sprayed = later(due, self.step_s(number - 1, next));
             let closes = page.window_closes_at();
             for (repeat, after_s) in self.pace().overdue_series().enumerate() {
                 let at = later(sprayed, after_s);
@@ -170,7 +171,7 @@ impl State {
         if next.is_none_or(|next| next > later(last.at, WORTH_LEAVING_S)) {
             add(BellKind::LeaveRoom, index + 1, last.at);
         }
-        let after = |minutes: u32| later(last.at, i64::from(minutes) * 60 + self.owed_s);
+        let after = |minutes: u32| later(last.at, i64::from(minutes) * 60 + self.air_later_s());
         if let Some(minutes) = self.return_min() {
             add(BellKind::ReturnMasked, index + 1, after(minutes));
         }

@@ -1,16 +1,16 @@
 //! One step of a run: what the clock and the keys come to, as effects for someone else to carry out.
 
+use jiff::Timestamp;
 use jiff::tz::TimeZone;
-use jiff::{Timestamp, ZonedDateTime};
 use serde::Serialize;
 
-use super::bells::{BellKind, Due};
 use super::decide::{Command, Refusal};
 use super::entry::{Entry, What};
 use super::forecast::changes;
+use super::replan::evening_words;
 use super::state::State;
 use super::watch::{Reading, Watch};
-use super::words::{bell_words, clock_words, span_words};
+use super::words::span_words;
 use crate::caution;
 use crate::quantity::Units;
 
@@ -65,10 +65,10 @@ pub enum Effect {
 /// A run with the clock that is watched.
 #[derive(Debug, Clone)]
 pub struct Conductor {
-    state: State,
+    pub(super) state: State,
     watch: Watch,
-    zone: TimeZone,
-    units: Units,
+    pub(super) zone: TimeZone,
+    pub(super) units: Units,
 }
 
 impl Conductor {
@@ -131,6 +131,11 @@ impl Conductor {
         }
         // A reminder that fell due before a window closed is given before the window is said to be missed.
         self.ring(now, &mut effects);
+        // A run that was killed before its evening was planned anew.
+        let before = self.state.clone();
+        if let Some(stuck) = self.plan_anew(now, &mut effects) {
+            self.evening_notice(&before, now, &stuck, &mut effects);
+        }
         while let Some(what) = self.state.automatic(now) {
             self.automatic(now, &what, &mut effects);
         }
@@ -149,8 +154,9 @@ impl Conductor {
         // What is due this moment is said first: a key pressed after a sleep must not silence it.
         self.ring(now, &mut effects);
         self.record(now, what.clone(), &mut effects);
+        let stuck = self.plan_anew(now, &mut effects);
         effects.push(Effect::Say(self.done_notice(now, &what)));
-        self.replanned(&before, now, &what, &mut effects);
+        self.replanned(&before, now, &what, stuck.as_deref(), &mut effects);
         self.ring(now, &mut effects);
         Ok(effects)
     }
@@ -193,6 +199,7 @@ impl Conductor {
     fn automatic(&mut self, now: Timestamp, what: &What, effects: &mut Vec<Effect>) {
         let before = self.state.clone();
         self.record(now, what.clone(), effects);
+        let stuck = self.plan_anew(now, effects);
         match what {
             What::WindowMissed { page, coat } => {
                 let state = &self.state.pages[page - 1];
@@ -216,7 +223,7 @@ impl Conductor {
             }
             _ => {}
         }
-        self.replanned(&before, now, what, effects);
+        self.replanned(&before, now, what, stuck.as_deref(), effects);
     }
 
     /// Says what becomes allowed after the run, each at its own moment.
@@ -236,8 +243,36 @@ impl Conductor {
         }
     }
 
+    /// Plans the rest of an evening anew, if something happened that its plan does not know of. Hands back the pages that
+    /// cannot go on in time; `None` if nothing had to be planned.
+    fn plan_anew(&mut self, now: Timestamp, effects: &mut Vec<Effect>) -> Option<Vec<usize>> {
+        let what = self.state.replanned(now)?;
+        let stuck = if let What::Replanned { stuck, .. } = &what { stuck.clone() } else { Vec::new() };
+        self.record(now, what, effects);
+        Some(stuck)
+    }
+
+    fn evening_notice(&self, before: &State, now: Timestamp, stuck: &[usize], effects: &mut Vec<Effect>) {
+        let Some((head, said)) = evening_words(before, &self.state, stuck, &self.zone) else { return };
+        let text = if said.is_empty() { String::new() } else { said.join("; ") + "." };
+        let mut notice = self.notice("replanned", now, &head, &text);
+        notice.loudness = Loudness::Ring;
+        effects.push(Effect::Say(notice));
+    }
+
     /// Says what a change moved.
-    fn replanned(&self, before: &State, now: Timestamp, what: &What, effects: &mut Vec<Effect>) {
+    fn replanned(
+        &self,
+        before: &State,
+        now: Timestamp,
+        what: &What,
+        stuck: Option<&[usize]>,
+        effects: &mut Vec<Effect>,
+    ) {
+        if let Some(stuck) = stuck {
+            self.evening_notice(before, now, stuck, effects);
+            return;
+        }
         // A coat on time, and the list, move nothing that was not foreseen to the minute.
         let (page, mishap) = match what {
             What::CoatDone { page, early_s, late_s, .. } if *early_s > 0 || *late_s > 0 => (*page, None),
@@ -254,142 +289,6 @@ impl Conductor {
         notice.title = self.state.pages.get(page - 1).map(|page| page.spec.title.clone());
         notice.id = mishap.map(|mishap| mishap.rescue().word.to_owned());
         effects.push(Effect::Say(notice));
-    }
-
-    fn done_notice(&self, now: Timestamp, what: &What) -> Notice {
-        let title = |page: usize| self.state.pages.get(page - 1).map(|page| page.spec.title.clone());
-        let about = |event, page: usize, coat: Option<usize>, head: String, text: String| Notice {
-            page: Some(page),
-            title: title(page),
-            coat,
-            ..self.notice(event, now, &head, &text)
-        };
-        match what {
-            What::CoatDone { page, coat, early_s, late_s } => {
-                let all = self.state.pages.get(page - 1).map_or(0, |page| page.coats.len());
-                let name = title(*page).unwrap_or_default();
-                let timing = match (*early_s, *late_s) {
-                    (early, _) if early > 0 => {
-                        format!("{} too early, noted: the wait after it is as much longer. ", span_words(early))
-                    }
-                    (_, late) if late > 0 => format!("{} late. ", span_words(late)),
-                    _ => String::new(),
-                };
-                Notice {
-                    late_s: *late_s,
-                    early_s: *early_s,
-                    ..about(
-                        "coat_done",
-                        *page,
-                        Some(*coat),
-                        format!("{name}: coat {coat} of {all} is on"),
-                        timing + &self.next_words(now),
-                    )
-                }
-            }
-            What::Undone { page, coat } => about(
-                "undone",
-                *page,
-                Some(*coat),
-                format!("Coat {coat} taken back: it counts as not sprayed"),
-                self.next_words(now),
-            ),
-            What::Mishap { page, mishap } => {
-                let rescue = mishap.rescue();
-                let notice = about("mishap", *page, None, rescue.title.to_owned(), rescue.rest_text.to_owned() + ".");
-                Notice { id: Some(rescue.word.to_owned()), ..notice }
-            }
-            What::NewCan { page } => {
-                about("new_can", *page, None, "A new can, counted as full".to_owned(), String::new())
-            }
-            What::Checked { .. } => self.notice("checked", now, "The list is done", &self.next_words(now)),
-            What::Cancelled {} => {
-                let name = self.state.title();
-                self.notice("cancelled", now, &format!("{name}: the run is given up"), "What is on stays noted")
-            }
-            _ => self.notice("noted", now, "", ""),
-        }
-    }
-
-    fn bell_notice(&self, due: &Due, now: Timestamp) -> Notice {
-        let event = match due.bell.key.bell {
-            BellKind::Prepare => "prepare",
-            BellKind::LeaveRoom => "leave_room",
-            BellKind::ReturnMasked => "return_masked",
-            BellKind::CoatDue => "coat_due",
-            BellKind::WindowClosing => "window_closing",
-            BellKind::Overdue => "overdue",
-            BellKind::ClearUnmasked => "clear_unmasked",
-            BellKind::ClearOthers => "clear_others",
-            BellKind::HandleDry => "handle_dry",
-            BellKind::Milestone => "milestone",
-        };
-        let said = bell_words(&self.state, due, &self.zoned(now), self.units);
-        let page = due.bell.key.page.checked_sub(1).and_then(|index| self.state.pages.get(index));
-        let id = page.filter(|_| due.bell.key.bell == BellKind::Milestone).and_then(|page| {
-            page.later().get(due.bell.key.repeat.saturating_sub(1) as usize).map(|(id, ..)| (*id).to_owned())
-        });
-        Notice {
-            event,
-            at: due.bell.at,
-            page: Some(due.bell.key.page),
-            title: page.map(|page| page.spec.title.clone()),
-            coat: Some(due.bell.key.coat),
-            rehearsal: self.state.rehearsal(),
-            late_s: due.late_s,
-            early_s: 0,
-            id,
-            head: said.title,
-            text: said.body,
-            loudness: Loudness::Ring,
-        }
-    }
-
-    fn notice(&self, event: &'static str, at: Timestamp, head: &str, text: &str) -> Notice {
-        let rehearsal = self.state.rehearsal();
-        Notice {
-            event,
-            at,
-            page: None,
-            title: None,
-            coat: None,
-            rehearsal,
-            late_s: 0,
-            early_s: 0,
-            id: None,
-            head: if rehearsal { format!("{}{head}", super::words::REHEARSAL) } else { head.to_owned() },
-            text: text.to_owned(),
-            loudness: Loudness::Line,
-        }
-    }
-
-    /// What comes next, in one sentence.
-    fn next_words(&self, now: Timestamp) -> String {
-        match self.state.next_coat() {
-            Some((index, at)) => {
-                let page = &self.state.pages[index];
-                let coat = page.next().map_or(0, |coat| coat.number);
-                let name = if self.state.pages.len() > 1 { format!("{}, ", page.spec.title) } else { String::new() };
-                if at <= now {
-                    format!("Next: {name}coat {coat}, now.")
-                } else {
-                    let wait = span_words(at.as_second() - now.as_second());
-                    format!("Next: {name}coat {coat} at {}, in {wait}.", self.clock(at, now))
-                }
-            }
-            None => {
-                let handle = self.state.pages.iter().filter_map(super::state::PageState::handle_at).max();
-                handle.map_or_else(String::new, |at| format!("All coats are on; handle from {}.", self.clock(at, now)))
-            }
-        }
-    }
-
-    fn zoned(&self, at: Timestamp) -> ZonedDateTime {
-        at.to_zoned_datetime(self.zone.clone())
-    }
-
-    fn clock(&self, at: Timestamp, now: Timestamp) -> String {
-        clock_words(at, &self.zoned(now))
     }
 }
 

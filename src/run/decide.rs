@@ -25,6 +25,16 @@ pub enum Command {
         /// What.
         mishap: Mishap,
     },
+    /// Leave out the next coat of a page.
+    Skip {
+        /// Page.
+        page: usize,
+    },
+    /// Leave a page as it is for this evening, or go on with one that was left.
+    TakeOut {
+        /// Page.
+        page: usize,
+    },
     /// A new can is in hand.
     NewCan {
         /// Page.
@@ -56,6 +66,8 @@ pub enum Refusal {
     NothingLeft,
     /// No coat was sprayed yet.
     NothingToUndo,
+    /// The first coat cannot be left out.
+    FirstCoat,
     /// There is no such page.
     NoSuchPage,
     /// The run is over.
@@ -81,6 +93,24 @@ impl State {
                 self.pages.get(page).ok_or(Refusal::NoSuchPage)?;
                 Ok(What::Mishap { page: page + 1, mishap })
             }
+            Command::Skip { page } => {
+                let state = self.pages.get(page).ok_or(Refusal::NoSuchPage)?;
+                let next = state.next().ok_or(Refusal::NothingLeft)?;
+                // The first coat is what keeps the others from soaking in.
+                if state.done.is_empty() {
+                    Err(Refusal::FirstCoat)
+                } else {
+                    Ok(What::Skipped { page: page + 1, coat: next.number })
+                }
+            }
+            Command::TakeOut { page } => {
+                let state = self.pages.get(page).ok_or(Refusal::NoSuchPage)?;
+                match state.out {
+                    Some(_) => Ok(What::PutBack { page: page + 1 }),
+                    None if state.next().is_none() => Err(Refusal::NothingLeft),
+                    None => Ok(What::TakenOut { page: page + 1 }),
+                }
+            }
             Command::NewCan { page } => {
                 self.pages.get(page).ok_or(Refusal::NoSuchPage)?;
                 Ok(What::NewCan { page: page + 1 })
@@ -101,7 +131,7 @@ impl State {
         if early_s > 0 && !insist {
             return Err(Refusal::Early { page: index, coat: next.number, due, early_s });
         }
-        let sprayed_by = due.as_second() + next.spray_s.ceil() as i64;
+        let sprayed_by = due.as_second() + self.step_s(index, next);
         let late_s = now.as_second() - sprayed_by;
         let late_s = if late_s >= self.pace().late_s { late_s } else { 0 };
         Ok(What::CoatDone { page: index + 1, coat: next.number, early_s, late_s })

@@ -68,6 +68,36 @@ pub enum What {
         /// The coat that was not sprayed.
         coat: usize,
     },
+    /// A coat is left out.
+    Skipped {
+        /// Page.
+        page: usize,
+        /// Coat.
+        coat: usize,
+    },
+    /// A page is left as it is, for this evening.
+    TakenOut {
+        /// Page.
+        page: usize,
+    },
+    /// A page that was left goes on.
+    PutBack {
+        /// Page.
+        page: usize,
+    },
+    /// The rest of the evening was planned anew.
+    Replanned {
+        /// For each page the coats to come with their starts.
+        starts: Vec<Vec<(usize, Timestamp)>>,
+        /// Pages that are left for another day.
+        postponed: Vec<usize>,
+        /// Pages that cannot go on in time and keep what was planned.
+        stuck: Vec<usize>,
+        /// Begun pages end only after the quitting time.
+        overtime: bool,
+        /// After the last coat the air takes so much longer than in the first plan, s.
+        air_s: i64,
+    },
     /// A new can of the page's sealer is in hand.
     NewCan {
         /// Page.

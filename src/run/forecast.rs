@@ -3,7 +3,8 @@
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
 
-use super::state::{State, later};
+use super::page::later;
+use super::state::State;
 use super::words::clock_words;
 
 /// What is foreseen for one page: coats not yet sprayed, and handling.
@@ -20,14 +21,15 @@ impl State {
     pub fn forecast(&self) -> Vec<Forecast> {
         self.pages
             .iter()
-            .map(|page| {
+            .enumerate()
+            .map(|(index, page)| {
                 let mut coats = Vec::new();
                 let mut handle_at = page.handle_at();
                 if let Some(mut at) = page.due_at() {
                     for coat in &page.coats[page.done.len()..] {
                         at = coat.not_before.map_or(at, |not_before| not_before.max(at));
                         coats.push((coat.number, at, coat.mist));
-                        let end = later(at, coat.spray_s.ceil() as i64);
+                        let end = later(at, self.step_s(index, coat));
                         handle_at = Some(later(end, page.spec.handle_after_s));
                         at = later(end, i64::from(coat.wait_min) * 60);
                     }

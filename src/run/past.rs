@@ -4,7 +4,8 @@ use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use serde_json::{Value, json};
 
-use super::state::{DoneCoat, PageState, State};
+use super::page::{DoneCoat, PageState};
+use super::state::State;
 use super::words::span_words;
 
 /// What is kept of one page of a run, with the fields of a past run: what was planned, from the plan's keepsake, and
@@ -15,7 +16,8 @@ pub fn past_run(state: &State, page: &PageState, id: &str, zone: &TimeZone) -> O
     let keepsake = &page.spec.keepsake;
     let mut coats: Vec<Value> = page.done.iter().map(|done| coat(done, keepsake, &iso)).collect();
     // Coats that were planned and never sprayed stand there without a moment.
-    coats.extend(page.coats.iter().skip(page.done.len()).filter_map(|coat| {
+    let on = |number: usize| page.done.iter().any(|done| done.coat.number == number);
+    coats.extend(page.spec.coats.iter().filter(|coat| !on(coat.number)).filter_map(|coat| {
         let mut planned = planned(keepsake, coat.number)?;
         planned["sprayed_at"] = Value::Null;
         Some(planned)
@@ -31,7 +33,7 @@ pub fn past_run(state: &State, page: &PageState, id: &str, zone: &TimeZone) -> O
         "id": id,
         "started_at": iso(state.started_at),
         "finished_at": iso(page.handle_at().unwrap_or(last.at)),
-        "complete": page.done.len() >= page.coats.len(),
+        "complete": page.done.len() >= page.spec.coats.len(),
         "title": page.spec.title,
         "page_file": (!page.spec.file.starts_with('<')).then_some(&page.spec.file),
         "paper": page.spec.paper,

@@ -3,6 +3,7 @@
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
+use crate::batch::EveningBench;
 use crate::catalog::Sealer;
 use crate::finding::Level;
 use crate::plan::{Coat, CoatKind, Direction, Plan, Surface};
@@ -20,6 +21,9 @@ pub struct RunSpec {
     pub preflight: Vec<PreflightSpec>,
     /// How many times faster than the clock a rehearsal runs; absent in a real run.
     pub rehearsal: Option<f64>,
+    /// The bench of an evening, on which the rest is planned anew; absent for a single page.
+    #[serde(default)]
+    pub bench: Option<Box<EveningBench>>,
     /// The wall clock when it began: a rehearsal counts from here.
     pub began_at: Timestamp,
 }
@@ -198,11 +202,6 @@ impl PageSpec {
             coat.return_masked_min = coat.return_masked_min.zip(return_masked_min).map(|(own, all)| own.max(all));
         }
         self
-    }
-
-    /// Everything its coats take out of the can, g.
-    pub fn sealer_total_g(&self) -> f64 {
-        self.coats.iter().map(|coat| coat.sealer_g).sum()
     }
 
     /// Whether the plan said hold.

@@ -4,47 +4,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::{SignedDuration, Timestamp};
 
-use super::bells::BellKey;
+use super::bells::{BellKey, BellKind};
 use super::entry::{Entry, What};
 use super::pace::Pace;
+use super::page::{DoneCoat, Out, PageState, later};
 use super::rescue::{Mishap, Rest};
-use super::spec::{CoatSpec, PageSpec, RunSpec};
-
-/// A coat that was sprayed.
-#[derive(Debug, Clone, PartialEq)]
-pub struct DoneCoat {
-    /// As it was to be sprayed.
-    pub coat: CoatSpec,
-    /// When it was finished.
-    pub at: Timestamp,
-    /// So much before its time, s.
-    pub early_s: i64,
-    /// So much after its time, s.
-    pub late_s: i64,
-}
-
-/// One page.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PageState {
-    /// What it is about.
-    pub spec: PageSpec,
-    /// The coats as they are planned by now.
-    pub coats: Vec<CoatSpec>,
-    /// The coats sprayed.
-    pub done: Vec<DoneCoat>,
-    /// What went wrong, when, and after how many coats.
-    pub mishaps: Vec<(Mishap, Timestamp, usize)>,
-    /// Added to the wait before the next coat, or before handling, s.
-    pub extra_s: i64,
-    /// The band of the label was missed: the next coat waits until its end.
-    pub missed_window: bool,
-    /// No further coat may be sprayed.
-    pub ended: bool,
-    /// The coats taken back: the reminders after each ring anew.
-    pub(super) undone: Vec<usize>,
-    /// How often the plan changed: what is due rings anew.
-    pub(super) changed: u32,
-}
+use super::spec::{CoatSpec, RunSpec};
 
 /// What a run took out of the cans of one sealer.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -76,6 +41,14 @@ pub struct State {
     pub(super) rung: BTreeSet<BellKey>,
     /// Seconds by which coats came too early, all in all: the air needs them too.
     pub(super) owed_s: i64,
+    /// Seconds that the air takes longer than planned because the rest was planned anew.
+    pub(super) air_s: i64,
+    /// By how much the clock was set since the run began, s.
+    pub(super) clock_set_s: i64,
+    /// Something happened that the plan of the evening does not know of yet.
+    pub(super) stale: bool,
+    /// Begun pages end only after the quitting time.
+    pub overtime: bool,
     /// It was given up.
     pub cancelled: bool,
     /// It is over.
@@ -109,6 +82,10 @@ impl State {
             cans,
             rung: BTreeSet::new(),
             owed_s: 0,
+            air_s: 0,
+            clock_set_s: shifts[0],
+            stale: false,
+            overtime: false,
             cancelled: false,
             finished: false,
             last_at: started_at,
@@ -118,7 +95,7 @@ impl State {
             let at = moved(entry.at, shifts[number]);
             state.last_at = state.last_at.max(at);
             if kept[number] {
-                state.happen(at, &entry.what);
+                state.happen(at, &entry.what, shifts[number]);
             }
         }
         Some(state)
@@ -180,11 +157,30 @@ impl State {
         }
     }
 
-    fn happen(&mut self, at: Timestamp, what: &What) {
+    /// Whether a coat that ends at this moment ends later than its step was to.
+    fn off_plan(&self, index: usize, at: Timestamp) -> bool {
+        let (Some(next), Some(due)) = (self.pages[index].next(), self.pages[index].due_at()) else { return false };
+        self.spec.bench.is_some() && at > later(due, self.step_s(index, next))
+    }
+
+    /// How long a coat takes once it is due, s: its spraying, at a bench of many pages with taking the sheet and the can.
+    pub fn step_s(&self, index: usize, coat: &CoatSpec) -> i64 {
+        let spray_s = coat.spray_s.ceil() as i64;
+        let step_s = self.spec.bench.as_ref().and_then(|bench| bench.step_s(index, coat.number.saturating_sub(1)));
+        step_s.map_or(spray_s, |step_s| step_s.max(spray_s))
+    }
+
+    /// Seconds by which the air takes longer than planned: for coats that came too early, and for an evening planned anew.
+    pub fn air_later_s(&self) -> i64 {
+        self.owed_s + self.air_s
+    }
+
+    fn happen(&mut self, at: Timestamp, what: &What, shift_s: i64) {
         match what {
             What::Checked { .. } => self.checked = true,
             What::CoatDone { page, coat, early_s, late_s } => {
                 let Some(index) = page.checked_sub(1).filter(|index| *index < self.pages.len()) else { return };
+                self.stale |= self.off_plan(index, at) || *early_s > 0 || *late_s > 0;
                 let page = &mut self.pages[index];
                 if page.spray(*coat, at, *early_s, *late_s) {
                     self.owed_s += (*early_s).max(0);
@@ -195,11 +191,13 @@ impl State {
             What::Undone { page, coat } => {
                 if let Some(page) = page.checked_sub(1).and_then(|index| self.pages.get_mut(index)) {
                     page.undone.push(*coat);
+                    self.stale = true;
                 }
             }
             What::Mishap { page, mishap } => {
                 let Some(page) = page.checked_sub(1).and_then(|index| self.pages.get_mut(index)) else { return };
                 page.mishap(*mishap, at, &self.pace);
+                self.stale |= mishap.rest() != Rest::Unchanged;
                 if *mishap == Mishap::Empty {
                     self.cans.entry(page.spec.sealer.clone()).or_default().dead = true;
                 }
@@ -207,6 +205,39 @@ impl State {
             What::WindowMissed { page, coat } => {
                 if let Some(page) = page.checked_sub(1).and_then(|index| self.pages.get_mut(index)) {
                     page.miss_window(*coat);
+                    self.stale = true;
+                }
+            }
+            What::Skipped { page, coat } => {
+                if let Some(page) = page.checked_sub(1).and_then(|index| self.pages.get_mut(index)) {
+                    page.skip(*coat);
+                    self.stale = true;
+                }
+            }
+            What::TakenOut { page } | What::PutBack { page } => {
+                if let Some(page) = page.checked_sub(1).and_then(|index| self.pages.get_mut(index)) {
+                    page.out = matches!(what, What::TakenOut { .. }).then_some(Out::Taken);
+                    page.changed += 1;
+                    self.stale = true;
+                }
+            }
+            What::Replanned { starts, postponed, overtime, air_s, .. } => {
+                self.stale = false;
+                self.overtime = *overtime;
+                self.air_s = (*air_s).max(0);
+                for (index, page) in self.pages.iter_mut().enumerate() {
+                    let round = page.undone_of(page.done.len()) + page.changed;
+                    let given = |key: &&BellKey| {
+                        (key.bell, key.page, key.round) == (BellKind::CoatDue, index + 1, round)
+                            && page.next().is_some_and(|next| next.number == key.coat)
+                    };
+                    let rung = self.rung.iter().any(|key| given(&key));
+                    if let Some(starts) = starts.get(index) {
+                        page.replan(starts, shift_s, rung);
+                    }
+                    if postponed.contains(&(index + 1)) {
+                        page.out = Some(Out::Postponed);
+                    }
                 }
             }
             What::NewCan { page } => {
@@ -220,118 +251,8 @@ impl State {
             }
             What::Cancelled {} => self.cancelled = true,
             What::Finished {} => self.finished = true,
-            What::Started { .. } | What::ClockSet { .. } | What::Paused {} | What::Resumed {} => {}
-        }
-    }
-}
-
-impl PageState {
-    fn new(spec: &PageSpec) -> Self {
-        Self {
-            spec: spec.clone(),
-            coats: spec.coats.clone(),
-            done: Vec::new(),
-            mishaps: Vec::new(),
-            extra_s: 0,
-            missed_window: false,
-            ended: false,
-            undone: Vec::new(),
-            changed: 0,
-        }
-    }
-
-    /// How often that coat was taken back.
-    pub(super) fn undone_of(&self, coat: usize) -> u32 {
-        self.undone.iter().filter(|undone| **undone == coat).count() as u32
-    }
-
-    /// Whether it has all its coats, or may have no more.
-    pub fn sprayed(&self) -> bool {
-        self.ended || self.done.len() >= self.coats.len()
-    }
-
-    /// The coat to be sprayed next.
-    pub fn next(&self) -> Option<&CoatSpec> {
-        if self.ended { None } else { self.coats.get(self.done.len()) }
-    }
-
-    /// When the next coat is due.
-    pub fn due_at(&self) -> Option<Timestamp> {
-        let next = self.next()?;
-        let Some(last) = self.done.last() else {
-            return Some(later(self.spec.first_at, self.extra_s));
-        };
-        let dry = later(last.at, i64::from(last.coat.wait_min) * 60 + self.extra_s);
-        let ordinary = next.not_before.map_or(dry, |at| at.max(dry));
-        match last.coat.window_min {
-            Some((_, Some(until_min))) if self.missed_window => Some(ordinary.max(later(last.at, seconds(until_min)))),
-            _ => Some(ordinary),
-        }
-    }
-
-    /// When the label's window for the next coat closes, if it is open now.
-    pub fn window_closes_at(&self) -> Option<Timestamp> {
-        self.next()?;
-        let last = self.done.last()?;
-        let (from_min, _) = last.coat.window_min.filter(|_| !self.missed_window)?;
-        Some(later(last.at, seconds(from_min)))
-    }
-
-    /// When it may be handled, if all its coats are on.
-    pub fn handle_at(&self) -> Option<Timestamp> {
-        let last = self.done.last().filter(|_| self.sprayed())?;
-        Some(later(last.at, self.spec.handle_after_s + self.extra_s))
-    }
-
-    /// What becomes allowed later, once all its coats are on.
-    pub fn later(&self) -> Vec<(&str, &str, Timestamp)> {
-        let Some(last) = self.done.last().filter(|_| self.sprayed()) else { return Vec::new() };
-        let all = self.spec.later.iter();
-        all.map(|later_on| (&*later_on.id, &*later_on.text, later(last.at, later_on.after_s + self.extra_s))).collect()
-    }
-
-    fn spray(&mut self, coat: usize, at: Timestamp, early_s: i64, late_s: i64) -> bool {
-        // A coat that is not the next one was written twice: it does not count again.
-        let Some(next) = self.coats.get(self.done.len()).filter(|next| next.number == coat && !self.ended) else {
-            return false;
-        };
-        self.done.push(DoneCoat { coat: next.clone(), at, early_s, late_s });
-        // What was not waited before this coat is waited after it.
-        self.extra_s = early_s.max(0);
-        self.missed_window = false;
-        true
-    }
-
-    fn mishap(&mut self, mishap: Mishap, at: Timestamp, pace: &Pace) {
-        self.mishaps.push((mishap, at, self.done.len()));
-        let rest = mishap.rest();
-        let wait_s = self.done.last().map_or(0, |done| i64::from(done.coat.wait_min) * 60);
-        let extra_s = match rest {
-            Rest::Unchanged => 0,
-            Rest::DryLongerThenMists => (wait_s as f64 * pace.mishap_wait_factor).round() as i64,
-            Rest::AirFirstThenMists => pace.blush_wait_s,
-        };
-        if rest == Rest::Unchanged {
-            return;
-        }
-        self.extra_s = self.extra_s.max(extra_s);
-        self.changed += 1;
-        if let Some(mist) = self.spec.coats.iter().find(|coat| coat.mist).cloned() {
-            for coat in self.coats.iter_mut().skip(self.done.len()).filter(|coat| !coat.mist) {
-                *coat = coat.as_mist(&mist);
-            }
-        }
-    }
-
-    fn miss_window(&mut self, coat: usize) {
-        if self.next().is_none_or(|next| next.number != coat) {
-            return;
-        }
-        self.changed += 1;
-        match self.done.last().and_then(|last| last.coat.window_min) {
-            Some((_, Some(_))) => self.missed_window = true,
-            Some((_, None)) => self.ended = true,
-            None => {}
+            What::ClockSet { .. } => self.stale = self.spec.bench.is_some(),
+            What::Started { .. } | What::Paused {} | What::Resumed {} => {}
         }
     }
 }
@@ -366,16 +287,7 @@ fn kept(entries: &[Entry]) -> Vec<bool> {
     kept
 }
 
-/// A moment some seconds later; at the end of time it stays there.
-pub(super) fn later(at: Timestamp, by_s: i64) -> Timestamp {
-    at.checked_add(SignedDuration::from_secs(by_s)).unwrap_or(Timestamp::MAX)
-}
-
 fn moved(at: Timestamp, by_s: i64) -> Timestamp {
     let clamp = if by_s < 0 { Timestamp::MIN } else { Timestamp::MAX };
     at.checked_add(SignedDuration::from_secs(by_s)).unwrap_or(clamp)
-}
-
-fn seconds(minutes: f64) -> i64 {
-    (minutes * 60.0).round() as i64
 }

@@ -4,8 +4,9 @@ use jiff::{Timestamp, ZonedDateTime};
 
 use super::bells::{BellKind, Due};
 use super::decide::Refusal;
+use super::page::PageState;
 use super::spec::CoatSpec;
-use super::state::{PageState, State};
+use super::state::State;
 use crate::quantity::{Units, minutes_in_words, number};
 
 /// Stands before everything a rehearsal says.
@@ -88,7 +89,7 @@ fn of_page(
     units: Units,
 ) -> (String, String) {
     let all = page.coats.len();
-    let coat = page.coats.get(number.saturating_sub(1));
+    let coat = page.coats.iter().find(|coat| coat.number == number);
     let how = coat.map(|coat| instructions(coat, units)).unwrap_or_default();
     let clock = |at: Timestamp| clock_words(at, now);
     match kind {
@@ -124,8 +125,8 @@ fn of_page(
         BellKind::LeaveRoom => {
             let back = match page.done.last().and_then(|last| last.coat.return_masked_min) {
                 Some(minutes) => {
-                    let wait_s = i64::from(minutes) * 60 + state.owed_s;
-                    let at = super::state::later(due.bell.at, wait_s);
+                    let wait_s = i64::from(minutes) * 60 + state.air_later_s();
+                    let at = super::page::later(due.bell.at, wait_s);
                     format!("Back with the mask on from {}, in {}.", clock(at), span_words(wait_s))
                 }
                 None => "It does not clear today: stay out, or go in with supplied air only.".to_owned(),
@@ -172,6 +173,9 @@ pub fn refusal_words(refusal: &Refusal, now: &ZonedDateTime) -> String {
         ),
         Refusal::NothingLeft => "All coats are on".to_owned(),
         Refusal::NothingToUndo => "No coat was sprayed yet".to_owned(),
+        Refusal::FirstCoat => {
+            "The first coat cannot be left out: the others would soak in. Take the page out instead".to_owned()
+        }
         Refusal::NoSuchPage => "There is no such page in this run".to_owned(),
         Refusal::Over => "This run is over".to_owned(),
     }

@@ -85,3 +85,29 @@ impl Scratch {
         *self.wet.select_nth_unstable_by(rank, f64::total_cmp).1
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn distances_are_all_whole_centimetres_of_a_range() {
+        assert_eq!(distances(15.0, 20.0).collect::<Vec<_>>(), [15.0, 16.0, 17.0, 18.0, 19.0, 20.0]);
+        assert_eq!(distances(14.2, 16.9).collect::<Vec<_>>(), [15.0, 16.0]);
+        // What a conversion leaves behind moves neither end.
+        let inch_cm = 100.0 * (0.1 + 0.2);
+        assert_eq!(distances(inch_cm, inch_cm).collect::<Vec<_>>(), [30.0]);
+    }
+
+    #[test]
+    fn a_value_at_the_end_of_its_range_is_one_half_range_off() {
+        let liked = Liked { low: 30.0, high: 60.0, best: 45.0 };
+        assert_eq!([30.0, 45.0, 52.5, 60.0].map(|value| liked.strain(value)), [-1.0, 0.0, 0.5, 1.0]);
+    }
+
+    #[test]
+    fn a_share_of_samples_is_the_least_number_that_reaches_it() {
+        let ranked = |share: f64| Scratch { wet: vec![4.0, 1.0, 3.0, 2.0, 5.0] }.rank(share);
+        assert_eq!([0.0, 0.2, 0.21, 0.4, 0.8, 0.81, 1.0].map(ranked), [1.0, 1.0, 2.0, 2.0, 4.0, 5.0, 5.0]);
+    }
+}

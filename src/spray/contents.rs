@@ -161,6 +161,19 @@ mod tests {
     }
 
     #[test]
+    fn what_is_declared_beyond_the_whole_is_scaled_down_with_the_rest() {
+        let catalog = Catalog::builtin();
+        let parts = vec![substance("acetone", 0.9), part(Component::Undeclared, 0.3)];
+        let composition = Composition { parts, complete: false };
+        let contents = Contents::new(&composition, &catalog);
+        let shares = contents.at_mode();
+        assert_relative_eq!(shares.volatiles[0], 0.75, max_relative = 1e-12);
+        let resin = catalog.model.spray.undeclared_resin_share.get();
+        assert_relative_eq!(shares.solids, 0.25 * resin, max_relative = 1e-12);
+        assert_relative_eq!(shares.solids + shares.volatiles.iter().sum::<f64>(), 1.0, max_relative = 1e-12);
+    }
+
+    #[test]
     fn complete_lists_are_scaled_and_unknown_parts_land_as_the_slowest_listed() {
         let catalog = Catalog::builtin();
         let unknown = Component::Unknown { cas: "99999-99-3".to_owned() };

@@ -256,3 +256,23 @@ impl Trajectory {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::vapour::samples::substance;
+
+    #[test]
+    fn what_leaves_is_shared_by_pressure_and_weight() {
+        // Raoult's law: of two liquids in dry air the masses that leave are as x p M.
+        let (fast, slow) = (substance("acetone"), substance("n-butyl-acetate"));
+        let air = MoistAir { temperature_c: 22.0, relative_humidity: 0.0, pressure_pa: 101_325.0 };
+        let state = Mixture::new(&[&fast, &slow], &air).wet_bulb(&[2.0, 3.0], 0.0);
+        let weight = |substance: &Substance, moles: f64| {
+            moles * VapourCurve::of(substance).pressure_pa(state.temperature_k) * substance.molar_mass_g_mol
+        };
+        let ratio = state.leaving[0] / state.leaving[1];
+        assert!((ratio / (weight(&fast, 2.0) / weight(&slow, 3.0)) - 1.0).abs() < 1e-9, "{ratio}");
+        assert!((state.leaving.iter().sum::<f64>() - 1.0).abs() < 1e-12);
+    }
+}

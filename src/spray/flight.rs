@@ -195,7 +195,7 @@ mod tests {
         // Table against a direct sum over many droplet sizes between its nodes.
         let trajectory = worked_blend(22.0);
         let table = FlightTable::new(&trajectory, Triple::new(1.6, 1.8, 2.2).expect("ordered"));
-        for (scaled, spread) in [(1.3e-6, 1.7), (1.1e-5, 1.93), (9.7e-5, 2.1)] {
+        for (scaled, spread) in [(1.3e-6, 1.7), (1.1e-5, 1.93), (9.7e-5, 2.1), (1.1e-5, 1.6), (1.1e-5, 2.2)] {
             let mut direct = [0.0; 3];
             for n in 0..4000 {
                 let z = normal_from_uniform((f64::from(n) + 0.5) / 4000.0);
@@ -207,6 +207,17 @@ mod tests {
                 assert_abs_diff_eq!(table, direct, epsilon = 0.006);
             }
         }
+    }
+
+    #[test]
+    fn outside_its_spreads_the_table_keeps_its_edge() {
+        let table = FlightTable::new(&worked_blend(22.0), Triple::new(1.6, 1.8, 2.2).expect("ordered"));
+        let lost = |spread| {
+            let mut lost = [0.0; 3];
+            table.lost(1.1e-5, spread, &mut lost);
+            lost
+        };
+        assert_eq!((lost(1.2), lost(3.0)), (lost(1.6), lost(2.2)));
     }
 
     #[test]

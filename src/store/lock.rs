@@ -3,11 +3,16 @@
 use std::fs::{File, TryLockError};
 use std::io::{Read, Seek, Write};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use serde::{Deserialize, Serialize};
 
 use super::error::StoreError;
 use super::private::open_private;
+
+/// How often, and how long in between, a lock that somebody else has for a moment is tried again.
+const TRIES: u32 = 60;
+const BETWEEN: Duration = Duration::from_millis(50);
 
 /// Who holds a lock.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -48,6 +53,24 @@ impl Lock {
         let text = serde_json::to_string(holder).unwrap_or_default();
         let _ = file.rewind().and_then(|()| file.set_len(0)).and_then(|()| file.write_all(text.as_bytes()));
         Ok(Self { file, path: path.to_owned() })
+    }
+
+    /// Takes a lock that others hold for a moment only, as what is read, changed and written back needs: tries again for
+    /// three seconds.
+    ///
+    /// # Errors
+    /// As [`Lock::take`], when it is still held then.
+    pub fn wait_for(path: &Path, holder: &Holder) -> Result<Self, StoreError> {
+        let mut tries = 0;
+        loop {
+            match Self::take(path, holder) {
+                Err(StoreError::Held { .. }) if tries < TRIES => {
+                    tries += 1;
+                    std::thread::sleep(BETWEEN);
+                }
+                taken => return taken,
+            }
+        }
     }
 
     /// Whether someone holds the lock at this moment, and who.

@@ -1,5 +1,7 @@
 //! Humid air: saturation pressure, dew point, wet bulb, humidity ratio.
 
+use super::exponential::exp;
+
 /// Ratio of the molar masses of water and dry air.
 const MASS_RATIO: f64 = 0.621_945;
 
@@ -55,7 +57,7 @@ pub fn saturation_pressure_pa(temperature_c: f64) -> f64 {
     } else {
         return saturation_over_liquid_pa(temperature_c);
     };
-    libm::exp(log)
+    exp(log)
 }
 
 /// Saturation pressure over liquid water, also below 0 °C, Pa, for −40 to 60 °C: what the relative humidity of a weather
@@ -64,7 +66,7 @@ pub fn saturation_over_liquid_pa(temperature_c: f64) -> f64 {
     let t = temperature_c + 273.15;
     let log = -5.8002206e3 / t + 1.3914993 - 4.8640239e-2 * t + 4.1764768e-5 * t * t - 1.4452093e-8 * t * t * t
         + 6.5459673 * libm::log(t);
-    libm::exp(log)
+    exp(log)
 }
 
 /// Dew point, °C, of air at a temperature (°C) and relative humidity (0 to 1): the temperature at which it would be

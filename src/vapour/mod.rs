@@ -1,6 +1,7 @@
 //! Vapour pressure, humid air, mass transfer, and the evaporating layer.
 
 mod evaporometer;
+mod exponential;
 mod humid_air;
 mod layer;
 mod pressure;

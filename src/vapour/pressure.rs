@@ -1,5 +1,6 @@
 //! Vapour pressure of a pure liquid.
 
+use super::exponential::exp;
 use crate::catalog::Substance;
 
 /// Molar gas constant, J/(mol K): exact by the definition of the SI units, 2019.
@@ -44,7 +45,7 @@ impl VapourCurve {
 
     /// Vapour pressure, Pa, at a temperature, K.
     pub fn pressure_pa(&self, temperature_k: f64) -> f64 {
-        libm::exp(self.a - self.b_k / self.shifted(temperature_k))
+        exp(self.a - self.b_k / self.shifted(temperature_k))
     }
 
     /// Slope of the logarithm, d ln p / dT, 1/K.

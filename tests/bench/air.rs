@@ -1,9 +1,8 @@
 //! Speed of the air: a day at the bench with 200 coats, both zones at every second; the whole review of a page.
 
-use coatbell::air::{
-    CoatAir, Hardener, Release, RoomAir, RunAir, Shape, Sources, Tail, Timeline, Zones, assess, review,
-};
+use coatbell::air::{CoatAir, Release, RoomAir, RunAir, Shape, Sources, Tail, Timeline, Zones, assess, review};
 use coatbell::catalog::{Catalog, Component};
+use coatbell::input::Hardener;
 use coatbell::input::RoomInput;
 
 fn main() {

@@ -18,6 +18,7 @@ pub(crate) mod harness;
 mod layers_text;
 mod learning;
 mod materials;
+mod new_batch;
 mod newcomer;
 mod plan_json;
 mod plan_text;

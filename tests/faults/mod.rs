@@ -14,6 +14,7 @@ mod streams;
 mod surroundings;
 #[cfg(target_os = "linux")]
 mod system_calls;
+mod writers;
 
 use assert_cmd::Command;
 

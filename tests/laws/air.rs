@@ -1,9 +1,10 @@
 //! Laws of the air: whatever makes it worse never makes a figure, a time or the verdict milder.
 
-use coatbell::air::{Assessment, CoatAir, Hardener, Release, RoomAir, RunAir, Shape, ThreeTimes, assess};
+use coatbell::air::{Assessment, CoatAir, Release, RoomAir, RunAir, Shape, ThreeTimes, assess};
 use coatbell::catalog::{Catalog, Component};
 use coatbell::estimate::Triple;
 use coatbell::finding::Level;
+use coatbell::input::Hardener;
 use proptest::prelude::*;
 use std::sync::LazyLock;
 

@@ -1,9 +1,10 @@
 //! No measurement and no outcome makes a warning milder: random cans, pages, rooms, readings and outcomes.
 
 use coatbell::catalog::{Catalog, Sealer};
+use coatbell::diagnostic::SourceText;
 use coatbell::estimate::Quantiles;
 use coatbell::finding::{Finding, Level};
-use coatbell::input::RoomInput;
+use coatbell::input::{RoomInput, read_sealer};
 use coatbell::page::Sheet;
 use coatbell::plan::{Plan, Request, SEED, make};
 use coatbell::record::history::{Mishap, Outcome, PastRun, Rating, heard};
@@ -160,4 +161,33 @@ fn no_measurement_and_no_outcome_makes_a_warning_milder() {
     }
     assert!(warned > cases() && with_outcomes > cases() / 3, "{warned} warnings, {with_outcomes} with outcomes");
     say(&format!("{} measured cans, {with_outcomes} with an outcome: {warned} warnings, none milder", cases()));
+}
+
+/// The same of a rate that stands in the can's own file, weak or strong.
+#[test]
+fn a_rate_in_the_cans_file_makes_no_warning_milder() {
+    let mut warned = 0;
+    for case in 0..cases() / 2 {
+        let mut numbers = Numbers(0xF11E ^ ((case as u64) << 16));
+        let id = numbers.one_of(&["acrylic-gloss", "acrylic-gloss-aromatic", "acrylic-spirit", "acrylic-matte"]);
+        let (text, room) = scene(&mut numbers);
+        let (source, input) = page(&text);
+        let sheet = Sheet::resolve(&input, &source, &CATALOG).expect("a page");
+        let can = |more: &str| {
+            let text = format!("extends = \"{id}\"\n[can]\nnet = \"400 g\"\n{more}");
+            let input = read_sealer(&SourceText::new("can.toml", &text)).expect("a can");
+            CATALOG.own_sealer(&input).expect("a can")
+        };
+        let rate = format!("discharge = \"{:.2} g/s\"\n", uniform(&mut numbers, 0.1, 2.0));
+        let (before, after) = (planned(&sheet, &room, &can("")), planned(&sheet, &room, &can(&rate)));
+        for warning in before.findings.iter().filter(|one| one.level > Level::Note) {
+            if OF_THE_FILM.contains(&warning.code) {
+                continue;
+            }
+            let kept = level(&after.findings, warning.code);
+            assert!(kept >= Some(warning.level), "case {case}, {id}, {rate}: {} is {kept:?}\n{text}", warning.code);
+            warned += 1;
+        }
+    }
+    assert!(warned > cases() / 2, "{warned} warnings");
 }

@@ -1,11 +1,14 @@
 //! Properties that hold for every input.
 
 mod air;
+mod air_sums;
 mod batch;
+mod choice;
 mod conditions;
 mod dependencies;
 mod film;
 mod learning;
+mod limits;
 mod measured_air;
 mod page;
 mod record;

@@ -224,6 +224,24 @@ proptest! {
     }
 
     #[test]
+    fn no_layer_of_a_long_order_lies_better_elsewhere(layers in proptest::collection::vec(layer(), 15..19)) {
+        let layers = layers.into_iter().map(|layer| Layer { finished: None, ..layer }).collect();
+        let sheet = sheet_of(layers, 0, None);
+        let air = MoistAir { temperature_c: 20.0, relative_humidity: 0.5, pressure_pa: 101_325.0 };
+        let order = review(&sheet, &CATALOG, &air, &now()).order;
+        prop_assert!(!order.exact);
+        let reached = cost(&sheet, &order.places);
+        for from in 0..order.places.len() {
+            for to in 0..order.places.len() {
+                let mut lifted = order.places.clone();
+                let layer = lifted.remove(from);
+                lifted.insert(to, layer);
+                prop_assert!(cost(&sheet, &lifted) >= reached, "{} to {to} of {:?}", from, order.places);
+            }
+        }
+    }
+
+    #[test]
     fn colder_or_damper_never_dries_sooner(air in air(), colder in 0.0..10.0_f64, damper in 0.0..0.05_f64) {
         for drying in [DryingKind::Water, DryingKind::Solvent, DryingKind::Dry] {
             let here = wait_factor(drying, &air, &CATALOG.rules);

@@ -4,7 +4,9 @@
 
 STEPS is a JSON list of [word, value]: `see` waits until the screen shows a text, `keys` types, `size` changes the window to
 [columns, rows], `within` fails if anything was drawn beyond so many columns since, `signal` sends one by name, `wait` waits so
-many seconds, `end` waits for the end. Nothing but what Python brings along.
+many seconds, `through` types a key
+until the screen shows a text, keeps every screen in between, and fails if it shows another text first, `end` waits for the
+end. Nothing but what Python brings along.
 """
 
 import codecs
@@ -99,7 +101,7 @@ def main():
             os.dup2(theirs, stream)
         os.closerange(3, 20)
         os.execv(command[0], command)
-    screen, code, seen_raw = Screen(), None, False
+    screen, code, seen_raw, read_through = Screen(), None, False, []
 
     def read(seconds):
         if select.select([mine], [], [], seconds)[0]:
@@ -126,6 +128,20 @@ def main():
                 seen_raw = seen_raw or termios.tcgetattr(theirs) != before
             elif word == "keys":
                 os.write(mine, value.encode())
+            elif word == "through":
+                key, wanted, never = value
+                while True:
+                    while read(0.4):
+                        pass
+                    shown = " ".join(screen.text().split())
+                    read_through.append(screen.text())
+                    if never in shown:
+                        sys.exit(f"{never!r} came too soon:\n{screen.text()}")
+                    if wanted in shown:
+                        break
+                    if ended() or time.monotonic() > until:
+                        sys.exit(f"never seen: {wanted!r}; on the screen:\n{screen.text()}")
+                    os.write(mine, key.encode())
             elif word == "size":
                 screen.lines, screen.widest = {}, 0
                 resize(*value)
@@ -152,6 +168,7 @@ def main():
             "cursor_shown": screen.private.get("25") == "h",
             "other_screen_left": screen.private.get("1049") == "l",
             "bells": screen.bells,
+            "read": read_through,
             "screen": screen.text(),
         }))
     finally:

@@ -7,6 +7,9 @@ use serde_json::{Value, json};
 
 use crate::cli::seal::{Studio, there};
 
+/// The page that is sealed.
+const PAGE: [&str; 6] = ["seal", "page.toml", "--room", "room.toml", "--sealer", "acrylic-satin"];
+
 /// Past the cautions, then the twelve points of the list, each confirmed by a key.
 fn begun() -> Vec<Value> {
     vec![
@@ -25,12 +28,17 @@ fn begun() -> Vec<Value> {
 
 /// Plays the steps after the beginning, and hands back how it ended.
 fn played(studio: &Studio, steps: &[Value]) -> Option<Value> {
+    let steps: Vec<Value> = begun().iter().chain(steps).cloned().collect();
+    played_from_the_start(studio, &PAGE, &[], steps)
+}
+
+/// Plays steps from the start on.
+fn played_from_the_start(studio: &Studio, words: &[&str], flags: &[&str], steps: Vec<Value>) -> Option<Value> {
     if !there(&["python3"]) {
         return None;
     }
     let script = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/live/terminal.py");
-    let steps: Vec<Value> = begun().iter().chain(steps).cloned().collect();
-    let run = studio.command(&["seal", "page.toml", "--room", "room.toml", "--sealer", "acrylic-satin"]);
+    let run = studio.command(&words.iter().chain(flags).copied().collect::<Vec<_>>());
     let mut command = Command::new("python3");
     command.args([script, &Value::from(steps).to_string()]).arg(run.get_program()).args(run.get_args());
     command.current_dir(run.get_current_dir().expect("a folder")).env_clear();
@@ -110,6 +118,119 @@ fn a_window_made_narrow_or_low_shows_the_same_run() {
     ];
     let Some(ended) = played(&studio, &steps) else { return };
     assert_eq!(ended["code"], 143, "{ended:#}");
+}
+
+#[test]
+fn nothing_goes_on_before_the_cautions_were_shown_to_their_end() {
+    // Each window, and how many parts the cautions take in it at least.
+    for (columns, rows, least) in [(40, 14, 2), (30, 10, 3), (24, 5, 6)] {
+        let studio = Studio::new();
+        let second = if least > 2 { "space: read on, 2 of" } else { "space: go on" };
+        let steps = vec![
+            json!(["size", [columns, rows]]),
+            json!(["see", "space: read on, 1 of"]),
+            json!(["keys", " "]),
+            json!(["see", second]),
+            // In a window of another size they begin anew.
+            json!(["size", [columns, rows + 1]]),
+            json!(["see", "space: read on, 1 of"]),
+            json!(["size", [columns, rows]]),
+            json!(["see", "space: read on, 1 of"]),
+            json!(["through", [" ", "space: go on", "Before the first coat"]]),
+            json!(["within", columns]),
+            json!(["keys", " "]),
+            json!(["through", [" ", "1 of 12", "2 of 12"]]),
+            json!(["keys", "q"]),
+            json!(["end", null]),
+        ];
+        let Some(ended) = played_from_the_start(&studio, &PAGE, &[], steps) else { return };
+        let bare = |text: &str| text.split_whitespace().collect::<String>().replace(['•', '-'], "");
+        let read: Vec<String> = ended["read"]
+            .as_array()
+            .expect("screens")
+            .iter()
+            .map(|screen| bare(screen.as_str().unwrap_or_default()))
+            .collect();
+        assert!(read.len() >= least, "{columns} x {rows}: {read:#?}");
+        // A keys' line stands below each screen.
+        let all: String = read.iter().map(|screen| screen.split("space:").next().unwrap_or_default()).collect();
+        for caution in coatbell::caution::IN_FULL {
+            assert!(all.contains(&bare(caution)), "{columns} x {rows}: {caution}\n{all}");
+        }
+        assert!(!all.contains('…'), "{all}");
+    }
+}
+
+#[test]
+fn flags_do_not_hide_the_cautions_on_a_screen() {
+    let studio = Studio::new();
+    let steps = vec![
+        json!(["see", "Children, anyone pregnant or with asthma, pets and birds stay out"]),
+        json!(["keys", " "]),
+        json!(["see", "Spray coat 1 of 3"]),
+        json!(["keys", "q"]),
+        json!(["end", null]),
+    ];
+    let Some(ended) = played_from_the_start(&studio, &PAGE, &["--yes", "--masked", "--no-flames"], steps) else {
+        return;
+    };
+    assert_eq!(ended["code"], 0, "{ended:#}");
+}
+
+#[test]
+fn a_page_taken_out_of_an_evening_is_said_and_the_rest_planned_anew() {
+    let studio = Studio::new();
+    let evening = "rack = 1\n[[page]]\nfile = \"page.toml\"\nsealer = \"acrylic-satin\"\ncopies = 2\n";
+    studio.bench.write("evening.toml", evening);
+    let words = ["seal", "evening.toml", "--room", "cross-draught", "--rehearse", "1x"];
+    let steps = vec![
+        json!(["see", "Children, anyone pregnant"]),
+        json!(["through", [" ", "o: take the page out", "!"]]),
+        json!(["keys", "o"]),
+        json!(["see", "Press o again to take this page out"]),
+        json!(["keys", "o"]),
+        json!(["see", "Rest of the evening planned anew: done"]),
+        json!(["see", "copy 2: coat 1 now"]),
+        json!(["keys", "q"]),
+        json!(["end", null]),
+    ];
+    let flags = ["--yes", "--masked", "--no-flames"];
+    let Some(ended) = played_from_the_start(&studio, &words, &flags, steps) else { return };
+    let journal = studio.journals("rehearsals").concat();
+    assert!(journal.contains("\"event\":\"taken_out\",\"page\":1"), "{ended:#} {journal}");
+}
+
+#[test]
+fn a_low_window_shows_every_warning_in_parts() {
+    let studio = Studio::new();
+    let steps = [
+        json!(["keys", " "]),
+        json!(["see", "coat 2 of 3"]),
+        json!(["size", [30, 10]]),
+        json!(["see", "m: read on, 1 of"]),
+        json!(["keys", " "]),
+        json!(["see", "Too early"]),
+        json!(["through", ["m", "leave the room now", "!"]]),
+        json!(["within", 30]),
+        json!(["keys", "?"]),
+        json!(["see", "What went wrong?"]),
+        json!(["keys", "5"]),
+        json!(["see", "Dust, a hair"]),
+        json!(["through", [" ", "space: back to the run", "coat 2 of 3"]]),
+        json!(["within", 30]),
+        json!(["keys", " "]),
+        json!(["see", "coat 2 of 3"]),
+        json!(["keys", "q"]),
+        json!(["end", null]),
+    ];
+    let Some(ended) = played(&studio, &steps) else { return };
+    let journal = studio.journals("runs").concat();
+    assert_eq!(journal.matches("\"event\":\"coat_done\"").count(), 1, "{journal}");
+    let all = ended["read"].to_string().replace("\\n", " ");
+    let all = all.split_whitespace().collect::<Vec<_>>().join(" ");
+    for wanted in ["Out of the room until", "Back with the mask on", "Nothing changes: lift it"] {
+        assert!(all.contains(wanted), "{wanted} in {all}");
+    }
 }
 
 #[test]

@@ -1,13 +1,14 @@
 //! What a room's description means for its air (thresholds and words of the rules; windows by published formulas).
 
 use coatbell::air::{
-    AirOutcome, Assessment, Hardener, Release, RespiratorKind, RoomAir, RunAir, Shape, assess, review, shares_of,
+    AirOutcome, Assessment, Release, RespiratorKind, RoomAir, RunAir, Shape, assess, review, shares_of,
 };
 use coatbell::catalog::{Catalog, Component, Part};
 use coatbell::diagnostic::SourceText;
 use coatbell::estimate::{Basis, Grounds, Triple};
 use coatbell::finding::Level;
-use coatbell::input::{read_room, read_sealer};
+use coatbell::input::{Hardener, read_room, read_sealer};
+use coatbell::plan::{Amount, safety_of_amount};
 
 use super::air_scenes::coats;
 
@@ -144,6 +145,42 @@ fn hardeners_need_supplied_air() {
     // Hexamethylene diisocyanate, found by its number.
     run.shares.push(part(Component::Unknown { cas: "822-06-0".to_owned() }, 0.0, 0.001));
     assert_eq!(has(&assessed(&run).findings, "hardener"), Some(Level::Hold));
+}
+
+/// A can that says it has a hardener is held whatever its list leaves out, and so is a can that builds on it, unless that
+/// one says there is none.
+#[test]
+fn a_hardener_on_the_label_is_warned_of() {
+    let catalog = Catalog::builtin();
+    let shelf = |text: &str| {
+        let materials = SourceText::new("mine.toml", text);
+        catalog.with_overlays(&[materials]).expect("the material is well written")
+    };
+    let held = |label: &str| {
+        let text = format!("[sealer.two-part]\nextends = \"acrylic-gloss\"\n[sealer.two-part.label]\n{label}");
+        let own = SourceText::new("own.toml", "extends = \"two-part\"\n[label]\nrecoat = \"15 min\"\n");
+        let shelf = shelf(&text);
+        let own = shelf.own_sealer(&read_sealer(&own).expect("a can")).expect("a can on the shelf's");
+        [&shelf.sealers["two-part"], &own].map(|sealer| {
+            let amount = Amount {
+                sealer,
+                grams: 5.0,
+                coats: 1,
+                every_min: 0.0,
+                room: None,
+                room_named: false,
+                respirator: None,
+            };
+            has(&safety_of_amount(&amount, &shelf).findings, "hardener")
+        })
+    };
+    assert_eq!(held("hardener = \"isocyanate\"\n"), [Some(Level::Hold); 2]);
+    assert_eq!(held("hardener = \"unknown\"\n"), [Some(Level::Hold); 2]);
+    assert_eq!(held("hardener = \"none\"\n"), [None; 2]);
+    assert_eq!(held("touch_dry = \"10 min\"\n"), [None; 2]);
+    let refused = SourceText::new("own.toml", "extends = \"acrylic-gloss\"\n[label]\nhardener = \"isocyanat\"\n");
+    let problems = read_sealer(&refused).expect_err("no such word");
+    assert!(problems.list.iter().any(|problem| problem.code == "unknown-word"), "{problems:?}");
 }
 
 /// The list is the catalog's, so that a number a user adds counts as well; and a hardener stays one where the user's own

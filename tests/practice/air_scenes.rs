@@ -1,9 +1,10 @@
 //! Rooms of the trade: what a plain person would say of them (common practice, no source).
 
-use coatbell::air::{AirOutcome, CoatAir, CurvePiece, Hardener, Release, RoomAir, RunAir, Shape, review};
+use coatbell::air::{AirOutcome, CoatAir, CurvePiece, Release, RoomAir, RunAir, Shape, review};
 use coatbell::catalog::{Catalog, Component};
 use coatbell::diagnostic::SourceText;
 use coatbell::finding::Level;
+use coatbell::input::Hardener;
 use coatbell::input::read_room;
 
 /// Coats of a can, a quarter of an hour apart: a third of the liquid is spray that misses or flashes off, the rest dries

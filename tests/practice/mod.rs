@@ -3,9 +3,13 @@
 mod air_rooms;
 pub(crate) mod air_scenes;
 mod bench;
+mod builds;
 mod drawn;
+mod droplets;
 mod film;
+mod hand;
 mod order;
+mod page_edges;
 mod pages;
 mod scenarios;
 mod spray;

@@ -1,6 +1,7 @@
 //! Figures of the catalog against laws of nature and printed thresholds: what holds whatever the source of a figure, so
 //! that a slip in one of them shows.
 
+use coatbell::air::ppm_to_mg_m3;
 use coatbell::catalog::{Catalog, Substance};
 use coatbell::vapour::{GAS_CONSTANT_J_MOL_K, VapourCurve, ZERO_CELSIUS_K, vapour_pressure_kpa};
 
@@ -75,6 +76,7 @@ fn thresholds_are_those_printed() {
     for (figure, printed, source) in [
         (air.near_lel_hold.get(), 0.25, "29 CFR 1910.94(c)(6)(ii): 25 % of the lower explosive limit"),
         (air.room_lel_hold.get(), 0.10, "29 CFR 1910.146: 10 % of the lower explosive limit"),
+        (air.return_lel.get(), 0.10, "29 CFR 1910.146: nobody enters from 10 % of the lower explosive limit on"),
         (air.idlh_lel_share.get(), 0.10, "NIOSH IDLH documentation: 10 % of the lower explosive limit"),
         (air.index_care.get(), 1.0, "29 CFR 1910.1000(d)(2)(i): the sum at or below 1"),
         (air.half_mask_factor.get(), 10.0, "29 CFR 1910.134(d)(3)(i)(A), table 1"),
@@ -108,6 +110,16 @@ fn constants_of_the_film_are_those_of_handbooks() {
     ] {
         assert!((figure / printed - 1.0).abs() < within, "{figure} is not {printed} of {source}");
     }
+}
+
+/// NIOSH states what is dangerous at once of Stoddard solvent by mass, 20 000 mg/m³ (Pocket Guide); the profile has it by
+/// volume, at 25 °C and one atmosphere.
+#[test]
+fn what_is_dangerous_of_white_spirit_is_the_same_by_mass() {
+    let spirit = &Catalog::builtin().substances["mineral-spirits"];
+    let ppm = spirit.limits.idlh_ppm.expect("it is stated");
+    let mg_m3 = ppm_to_mg_m3(spirit.molar_mass_g_mol, ppm, 25.0, 1.0);
+    assert!((mg_m3 / 20_000.0 - 1.0).abs() < 0.02, "{mg_m3} mg/m³");
 }
 
 /// A cut of paraffins with eleven and twelve carbons weighs between the two, by the masses of the elements.

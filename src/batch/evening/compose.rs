@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use jiff::ZonedDateTime;
 
+use super::bench::EveningBench;
 use super::ceiling::{Aired, search};
 use super::layout::{Layout, lay_out};
 use super::model::{Evening, EveningAirPart, EveningEcho, EveningPage, EveningPlan, EveningPoint, EveningSheetEcho};
@@ -58,6 +59,7 @@ pub fn evening(request: &EveningRequest<'_>, effort: Effort, control: &Control<'
         cans,
         wet_wait_min: layout.minutes(measures.wet_wait),
         air: air_part(&aired, &layout, catalog),
+        bench: EveningBench::of(&layout, &aired, &start),
         plans: plans(request, planned),
         pages,
     }

@@ -6,6 +6,7 @@
 //! [`Evening`], which every renderer and the live run read.
 
 mod arrange;
+mod bench;
 mod ceiling;
 mod compose;
 mod layout;
@@ -16,6 +17,7 @@ mod say;
 mod shorten;
 mod steps;
 
+pub use bench::{EveningBench, Rest, SheetNow};
 pub use compose::evening;
 pub use model::{
     Evening, EveningAirPart, EveningCan, EveningEcho, EveningPage, EveningPlan, EveningPoint, EveningStep,

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::bench::EveningBench;
 use crate::finding::{Finding, Level};
 use crate::plan::{CoatKind, Plan};
 
@@ -226,6 +227,9 @@ pub struct Evening {
     pub air: Option<EveningAirPart>,
     /// The plans behind the coats.
     pub plans: Vec<EveningPlan>,
+    /// The bench itself, on which the rest can be scheduled anew.
+    #[serde(skip)]
+    pub bench: EveningBench,
 }
 
 impl Evening {

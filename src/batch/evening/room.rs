@@ -68,6 +68,12 @@ impl RoomTraces {
         Self { traces: traces.collect(), rises: self.rises.clone(), of: self.of.clone() }
     }
 
+    /// The traces of some pages only, each with some of its coats.
+    pub(super) fn of_coats(&self, pages: &[(usize, Vec<usize>)]) -> Self {
+        let of = pages.iter().map(|(page, coats)| coats.iter().map(|coat| self.of[*page][*coat]).collect());
+        Self { traces: self.traces.clone(), rises: self.rises.clone(), of: of.collect() }
+    }
+
     /// Clean air.
     pub(super) fn air(&self) -> RoomSum<'_> {
         let limits = self.traces.first().map_or(0, Vec::len);
@@ -82,6 +88,18 @@ impl RoomTraces {
     /// How many limits can decide.
     pub(super) fn limits(&self) -> usize {
         self.traces.first().map_or(0, Vec::len)
+    }
+
+    /// The fullness of each limit over time, with every coat at its start; a coat that was sprayed at some moment within
+    /// `slack` ticks before counts at the worst of them.
+    pub(super) fn sums(&self, starts: &[Vec<Tick>], slack: Tick) -> Vec<Vec<f64>> {
+        let mut air = self.air();
+        for (page, starts) in starts.iter().enumerate() {
+            for (coat, start) in starts.iter().enumerate() {
+                air.sprayed_about(page, coat, *start, slack);
+            }
+        }
+        air.sums
     }
 
     /// The most a coat alone fills the room.
@@ -144,6 +162,29 @@ impl RoomSum<'_> {
             return most.map(|(after, _)| Refusal { limit, tick: start + after, after });
         }
         None
+    }
+}
+
+impl RoomSum<'_> {
+    /// Adds a coat whose start is known to lie within `slack` ticks before `start`: at each moment the worst of them.
+    pub(super) fn sprayed_about(&mut self, page: usize, coat: usize, start: Tick, slack: Tick) {
+        let place = self.traces.of[page][coat];
+        let rises = ticks(self.traces.rises[place]);
+        self.rising_until = self.rising_until.max(usize::try_from((start + rises).max(0)).unwrap_or(0));
+        for (sum, trace) in self.sums.iter_mut().zip(&self.traces.traces[place]) {
+            let first = (start - slack).max(0);
+            let end = usize::try_from((start + ticks(trace.len())).max(0)).unwrap_or(0);
+            if sum.len() < end {
+                sum.resize(end, 0.0);
+            }
+            for (tick, sum) in sum.iter_mut().enumerate().take(end).skip(usize::try_from(first).unwrap_or(0)) {
+                let values = (0..=slack).filter_map(|early| {
+                    let place = usize::try_from(ticks(tick) - start + early).ok()?;
+                    trace.get(place)
+                });
+                *sum += values.copied().fold(0.0, f64::max);
+            }
+        }
     }
 }
 

@@ -103,7 +103,7 @@ pub(crate) fn read(
         }
     };
     let label = match reader.table("label") {
-        Some(table) => read_label(table),
+        Some(table) => read_label(table).over(base.map(|base| &base.label)),
         None => base.map(|base| base.label.clone()).unwrap_or_default(),
     };
     entry.check_basis_keys(&FIGURES);

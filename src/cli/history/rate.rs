@@ -74,6 +74,7 @@ fn media(run: &PastRun, typed: &[String], plain: &Catalog) -> Result<Vec<String>
 /// Lets the can of a run learn; what it learnt, in words that follow on.
 fn learn(run: &PastRun, rating: &Rating, plain: &Catalog, context: &Context) -> Result<String, Failure> {
     let heard = heard(run, rating, |id| plain.media.contains_key(id));
+    let _alone = cans::alone(context)?;
     let Some(mut can) = cans::of_id(&run.sealer, plain, context, NAME)? else {
         return Ok("; nothing is known any more of the can it was sprayed with".to_owned());
     };

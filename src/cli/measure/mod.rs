@@ -148,6 +148,8 @@ enum Action {
 /// Takes a measurement, or shows or takes back.
 pub(super) fn run(arguments: &MeasureArguments, context: &Context) -> Result<Exit, Failure> {
     let plain = shelves::unmeasured(context, NAME)?;
+    let shows = matches!(arguments.action, Action::Show { .. });
+    let _alone = (!shows).then(|| cans::alone(context)).transpose()?;
     let (mut can, reading) = match &arguments.action {
         Action::Show { sealer: None } => return show::show_all(&cans::all(&plain, context, NAME)?, &plain, context),
         Action::Show { sealer: Some(sealer) } => {

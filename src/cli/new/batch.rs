@@ -1,13 +1,19 @@
 //! The questions about an evening with several pages.
 
+use std::path::Path;
+
 use clap::Args;
 use jiff::ZonedDateTime;
 
 use super::asker::{Asker, Question, Refusal};
 use super::draft::Draft;
-use super::{FileArguments, Ready};
-use crate::cli::Failure;
-use crate::diagnostic::Problem;
+use super::write::in_shell;
+use super::{FileArguments, NAME, Ready};
+use crate::catalog::Catalog;
+use crate::cli::failure::COMMAND_LINE;
+use crate::cli::page_arguments::PageArguments;
+use crate::cli::{Context, Failure, evening, inputs};
+use crate::diagnostic::{Problem, Problems, places};
 use crate::input::parse_when;
 
 /// Answers about a batch; what is not answered here is asked.
@@ -31,6 +37,10 @@ pub(super) struct BatchAnswers {
     /// A page file with its sealer and number of copies, as "carp.toml, acrylic-satin, 3"; repeat for each
     #[arg(long, value_name = "PAGE", help_heading = "Answers")]
     page: Vec<String>,
+
+    /// The room you will spray in, a file or a built-in one: it is looked into, and named in what to do next
+    #[arg(long, value_name = "ROOM", help_heading = "Answers")]
+    room: Option<String>,
 }
 
 /// A page of the batch.
@@ -41,16 +51,43 @@ struct Entry {
     copies: u32,
 }
 
-/// Asks what was not given, and drafts the file.
-pub(super) fn ready(answers: &BatchAnswers, now: &ZonedDateTime, asker: &mut Asker<'_>) -> Result<Ready, Failure> {
+/// What the names in the answers are looked up in.
+pub(super) struct Shelf<'s> {
+    pub(super) catalog: &'s Catalog,
+    pub(super) context: &'s Context,
+}
+
+impl Shelf<'_> {
+    /// What is wrong with the files of an entry, as seen from the folder of the batch.
+    fn wrong_with(&self, folder: &Path, entry: &Entry) -> Result<Vec<Problems>, Failure> {
+        evening::wrong_with(folder, &entry.file, entry.sealer.as_deref(), self.catalog, self.context, NAME)
+    }
+
+    /// What is wrong with a room.
+    fn wrong_with_room(&self, room: &str) -> Result<Vec<Problems>, Failure> {
+        let arguments = PageArguments { room: Some(room.to_owned()), ..PageArguments::default() };
+        let mut wrong = Vec::new();
+        inputs::gather(&mut wrong, inputs::surroundings(&arguments, &[], self.catalog, self.context, NAME))?;
+        Ok(wrong)
+    }
+}
+
+/// Asks what was not given, looks into every file that is named, and drafts the file.
+pub(super) fn ready(answers: &BatchAnswers, shelf: &Shelf<'_>, asker: &mut Asker<'_>) -> Result<Ready, Failure> {
+    let now = &shelf.context.now;
     let rack = Question::needed("--rack", "How many sheets fit on the drying rack");
     let rack = asker.ask(&rack, answers.rack.as_deref(), |typed| count(typed, 200))?;
     let start = Question::needed("--start", "When do you begin, such as 18:00 or 2026-11-28 14:00");
     let start = asker.ask(&start, answers.start.as_deref(), |typed| time(typed, now))?;
     let stop = Question::optional("--stop-by", "When must you stop, such as 21:00", "no limit");
     let stop = asker.ask(&stop, answers.stop_by.as_deref(), |typed| time(typed, now))?;
-    let pages = pages(answers, asker)?;
+    let mut wrong = Vec::new();
+    let pages = pages(answers, shelf, asker, &mut wrong)?;
+    let room = room(answers, shelf, asker, &mut wrong)?;
     asker.finish("batch")?;
+    if !wrong.is_empty() {
+        return Err(Failure::Input(wrong));
+    }
 
     let mut draft = Draft::default();
     draft.note("An evening for coatbell: many pages, one bench, one pair of hands.");
@@ -66,18 +103,48 @@ pub(super) fn ready(answers: &BatchAnswers, now: &ZonedDateTime, asker: &mut Ask
         draft.key_or_offer("sealer", page.sealer.as_deref(), "acrylic-satin", "a name, or the file of your can");
         draft.plain("copies", page.copies, "");
     }
-    let next = "  coatbell batch FILE";
-    Ok(Ready { name: "batch".to_owned(), text: draft.finish(), next })
+    let room = room.map(|room| format!(" --room {}", in_shell(&room))).unwrap_or_default();
+    Ok(Ready { name: "batch".to_owned(), text: draft.finish(), next: format!("  coatbell batch FILE{room}") })
 }
 
-fn pages(answers: &BatchAnswers, asker: &mut Asker<'_>) -> Result<Vec<Entry>, Failure> {
+fn room(
+    answers: &BatchAnswers,
+    shelf: &Shelf<'_>,
+    asker: &mut Asker<'_>,
+    wrong: &mut Vec<Problems>,
+) -> Result<Option<String>, Failure> {
+    let question = Question::optional("--room", "The room: its file, or the name of a built-in one", "named later");
+    if let Some(given) = &answers.room {
+        wrong.extend(shelf.wrong_with_room(given)?);
+        return Ok(Some(given.clone()));
+    }
+    asker.ask(&question, None, |typed| said_back(shelf.wrong_with_room(typed)).map(|()| typed.to_owned()))
+}
+
+fn pages(
+    answers: &BatchAnswers,
+    shelf: &Shelf<'_>,
+    asker: &mut Asker<'_>,
+    wrong: &mut Vec<Problems>,
+) -> Result<Vec<Entry>, Failure> {
+    let file = answers.file.file.as_deref().or(shelf.context.output.as_deref());
+    let folder = file.filter(|file| file.as_os_str() != "-").and_then(Path::parent).unwrap_or(Path::new(""));
     let question = Question::needed("--page", "page");
     if !answers.page.is_empty() || !asker.is_there() {
         if answers.page.is_empty() {
             asker.ask(&question, None, entry)?;
         }
         let given = answers.page.iter().map(|given| asker.ask(&question, Some(given), entry));
-        return Ok(given.collect::<Result<Vec<_>, _>>()?.into_iter().flatten().collect());
+        let pages: Vec<Entry> = given.collect::<Result<Vec<_>, _>>()?.into_iter().flatten().collect();
+        for page in &pages {
+            for problems in shelf.wrong_with(folder, page)? {
+                // A page that stands there twice is wrong in the same way twice.
+                if !wrong.iter().any(|other| other.source == problems.source && other.list == problems.list) {
+                    wrong.push(problems);
+                }
+            }
+        }
+        return Ok(pages);
     }
     let mut pages = Vec::new();
     loop {
@@ -88,11 +155,35 @@ fn pages(answers: &BatchAnswers, asker: &mut Asker<'_>) -> Result<Vec<Entry>, Fa
         } else {
             Question::optional("--page", &text, "that was all")
         };
-        match asker.ask(&question, None, entry)? {
+        let checked = |typed: &str| {
+            let entry = entry(typed)?;
+            said_back(shelf.wrong_with(folder, &entry)).map(|()| entry)
+        };
+        match asker.ask(&question, None, checked)? {
             Some(page) => pages.push(page),
             None => return Ok(pages),
         }
     }
+}
+
+/// What is wrong with files as an answer's refusal: every problem with its place, the cure of the first.
+fn said_back(wrong: Result<Vec<Problems>, Failure>) -> Result<(), Refusal> {
+    let wrong = wrong.unwrap_or_else(Failure::into_problems);
+    let mut lines = Vec::new();
+    for problems in &wrong {
+        for (problem, place) in problems.list.iter().zip(places(problems)) {
+            let name = &problems.source.name;
+            let at = place.map(|at| format!("{name}:{}:{}: ", at.line, at.column));
+            let whole = if name.is_empty() || &**name == COMMAND_LINE { String::new() } else { format!("{name}: ") };
+            lines.push(format!("{}{}", at.unwrap_or(whole), problem.message));
+        }
+    }
+    if lines.is_empty() {
+        return Ok(());
+    }
+    let first = wrong.iter().flat_map(|problems| &problems.list).find_map(|problem| problem.hint.clone());
+    let problem = Problem::new("named-file", lines.join("; "));
+    Err(Box::new(problem.with_hint(first.unwrap_or_else(|| "mend the file, then type it again".to_owned()))))
 }
 
 fn entry(typed: &str) -> Result<Entry, Refusal> {
@@ -132,23 +223,5 @@ fn time(typed: &str, now: &ZonedDateTime) -> Result<String, Refusal> {
             let problem = Problem::new("not-a-time", format!("`{}` is not a time", typed.trim()));
             Err(Box::new(problem.with_hint(hint.replace(", or `3 days ago`", ""))))
         }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_talk_becomes_a_batch() {
-        let now: ZonedDateTime = "2026-11-28T14:00[Europe/Paris]".parse().expect("a moment");
-        let file = FileArguments { file: None, force: false };
-        let nothing = BatchAnswers { file, rack: None, start: None, stop_by: None, page: Vec::new() };
-        let typed = "none\n6\n18:00\n21:00\ncarp.toml, acrylic-satin, 3\nmoon.toml\n\n";
-        let ready = ready(&nothing, &now, &mut Asker::with(typed.as_bytes(), std::io::sink())).expect("a batch");
-        let table: toml::Table = ready.text.parse().expect("TOML");
-        assert_eq!(table["rack"].as_integer(), Some(6));
-        assert_eq!(table["page"].as_array().map(Vec::len), Some(2));
-        assert_eq!(table["page"][0]["copies"].as_integer(), Some(3));
     }
 }

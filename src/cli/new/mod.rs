@@ -73,7 +73,7 @@ struct Ready {
     /// The text.
     text: String,
     /// What to do next; `FILE` stands for the file.
-    next: &'static str,
+    next: String,
 }
 
 /// Asks and writes.
@@ -88,7 +88,9 @@ pub(super) fn run(arguments: &NewArguments, context: &Context) -> Result<Exit, F
         What::Page(answers) => (page::ready(answers, &catalog, &context.now, &mut asker)?, &answers.file),
         What::Room(answers) => (room::ready(answers, &mut asker)?, &answers.file),
         What::Sealer(answers) => (sealer::ready(answers, &catalog, &mut asker)?, &answers.file),
-        What::Batch(answers) => (batch::ready(answers, &context.now, &mut asker)?, &answers.file),
+        What::Batch(answers) => {
+            (batch::ready(answers, &batch::Shelf { catalog: &catalog, context }, &mut asker)?, &answers.file)
+        }
     };
     let place = Place { file: file.file.clone(), force: file.force };
     write(&ready, &place, &mut asker, context)?;

@@ -107,7 +107,7 @@ pub(super) fn ready(
     whole(&text, catalog, now)?;
     let next = "  coatbell layers FILE\n  coatbell plan FILE --room window-open\n\
                 your own room and can: coatbell new room, coatbell new sealer";
-    Ok(Ready { name: file_stem(&head.title, "page"), text, next })
+    Ok(Ready { name: file_stem(&head.title, "page"), text, next: next.to_owned() })
 }
 
 /// A value of the page itself, checked by the reader of page files; comes back as typed.

@@ -85,7 +85,7 @@ pub(super) fn ready(answers: &RoomAnswers, asker: &mut Asker<'_>) -> Result<Read
     let text = draft.finish();
     read_room(&SourceText::new(crate::cli::failure::COMMAND_LINE, &text))?;
     let next = "  coatbell plan YOUR-PAGE.toml --room FILE\nyour own page: coatbell new page";
-    Ok(Ready { name: file_stem(&name, "room"), text, next })
+    Ok(Ready { name: file_stem(&name, "room"), text, next: next.to_owned() })
 }
 
 fn airflow_word(answer: &str) -> Result<&'static str, Refusal> {

@@ -54,6 +54,10 @@ pub(super) struct SealerAnswers {
     #[arg(long, value_name = "HUMIDITY", help_heading = "Answers: the label")]
     max_humidity: Option<String>,
 
+    /// Whether it is a two-part can: `none`, `isocyanate`, or `unknown` where the can does not say which hardener
+    #[arg(long, value_name = "HARDENER", help_heading = "Answers: the label")]
+    hardener: Option<String>,
+
     /// Content of a full can by weight: `300 g`, `11 oz`
     #[arg(long, value_name = "WEIGHT", help_heading = "Answers: the can")]
     net: Option<String>,
@@ -88,7 +92,7 @@ const fn ask(
     Ask { table, key, flag, text, example, comment }
 }
 
-const ASKED: [Ask; 9] = [
+const ASKED: [Ask; 10] = [
     ask("label", "distance", "--distance", "Distance", "6 in to 8 in", "as printed"),
     ask("label", "recoat", "--recoat", "Wait between coats", "10 min to 15 min", "a minimum; the upper end is used"),
     ask("label", "recoat_window", "--recoat-window", "Recoat window", "within 1 h or after 24 h", "if it says one"),
@@ -96,6 +100,14 @@ const ASKED: [Ask; 9] = [
     ask("label", "min_temperature", "--min-temperature", "Lowest temperature", "60 F", ""),
     ask("label", "max_temperature", "--max-temperature", "Highest temperature", "90 F", ""),
     ask("label", "max_humidity", "--max-humidity", "Highest humidity", "65 %", ""),
+    ask(
+        "label",
+        "hardener",
+        "--hardener",
+        "Its hardener, if it has two parts",
+        "isocyanate",
+        "or unknown; none without",
+    ),
     ask("can", "net", "--net", "Net weight of a full can", "300 g", "the weight, not the volume"),
     ask("can", "left", "--left", "Left in it", "210 g", "kept up to date by `coatbell seal`"),
 ];
@@ -110,6 +122,7 @@ impl SealerAnswers {
             "--min-temperature" => self.min_temperature.as_deref(),
             "--max-temperature" => self.max_temperature.as_deref(),
             "--max-humidity" => self.max_humidity.as_deref(),
+            "--hardener" => self.hardener.as_deref(),
             "--net" => self.net.as_deref(),
             "--left" => self.left.as_deref(),
             _ => None,
@@ -155,7 +168,7 @@ pub(super) fn ready(answers: &SealerAnswers, catalog: &Catalog, asker: &mut Aske
     let source = SourceText::new(crate::cli::failure::COMMAND_LINE, &text);
     catalog.own_sealer(&read_sealer(&source)?)?;
     let next = "  coatbell plan YOUR-PAGE.toml --sealer FILE\nyour own page: coatbell new page";
-    Ok(Ready { name: file_stem(&name, "sealer"), text, next })
+    Ok(Ready { name: file_stem(&name, "sealer"), text, next: next.to_owned() })
 }
 
 /// The lines of section 3.
@@ -276,6 +289,7 @@ mod tests {
             min_temperature: None,
             max_temperature: None,
             max_humidity: None,
+            hardener: None,
             net: None,
             left: None,
             part: Vec::new(),
@@ -286,7 +300,7 @@ mod tests {
     fn a_label_and_a_sheet_typed_as_they_stand() {
         let catalog = Catalog::builtin();
         let typed = "acrylic gloss\nShelf can\n6-8\n6-8 in\n10-15 minutes\nwithin 1 hour, or after 24 hours\n\n\
-                     above 60 F\n\nbelow 65 %\n300 g\n400 g\n210 g\n\
+                     above 60 F\n\nbelow 65 %\n\n300 g\n400 g\n210 g\n\
                      Acetone 67-64-1 30 - 45 %\nbutyl acetate 123-86-5 5 %\nn-butyl acetate 123-86-4 < 10 %\n\
                      acetone 67-64-1 3 %\nunobtainium 3 %\nxylene <5\n\n";
         let mut said = Vec::new();

@@ -57,7 +57,7 @@ pub(super) fn write(ready: &Ready, place: &Place, asker: &mut Asker<'_>, context
 }
 
 /// A file name as it is typed in a shell.
-fn in_shell(name: &str) -> String {
+pub(super) fn in_shell(name: &str) -> String {
     let plain = name.chars().all(|c| c.is_alphanumeric() || "-_./\\:".contains(c));
     if plain { name.to_owned() } else { format!("\"{name}\"") }
 }

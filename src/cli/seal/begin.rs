@@ -21,11 +21,7 @@ use crate::run::{Conductor, Entry, NotRunnable, Pace, PageSpec, PreflightSpec, R
 /// Plans the page and conducts it.
 pub(super) fn run(arguments: &SealArguments, speed: Option<f64>, context: &Context) -> Result<Exit, Failure> {
     let catalog = shelves::catalog(context, NAME)?;
-    let named = &arguments.sealer.sealer;
-    if named.len() > 1 {
-        let message = "a run seals with one sealer";
-        return Err(Failure::usage("several-sealers", message, "compare them with `coatbell plan`, then name one"));
-    }
+    let named = arguments.sealer.named()?;
     let can_ask = super::conduct::can_ask(context);
     if !arguments.run.confirmed() && !can_ask {
         let message = "nobody can be asked here about the list before the first coat";
@@ -105,6 +101,7 @@ fn spec(
             .map(|line| PreflightSpec { id: line.id.clone(), text: line.text.clone() })
             .collect(),
         rehearsal: speed,
+        bench: None,
         began_at: now,
     })
 }

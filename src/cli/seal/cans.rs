@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use serde::{Deserialize, Serialize};
 
 use crate::run::{CanUse, PageSpec};
-use crate::store::{Folders, StoreError, replace_file};
+use crate::store::{Folders, Holder, Lock, StoreError, replace_file};
 
 /// The file of the cans.
 #[derive(Debug, Clone)]
@@ -48,6 +48,7 @@ impl CanShelf {
 
     /// Takes over what the sealer's own file says, if it says something new, or a full can if nothing is known.
     pub(super) fn begin(&self, page: &PageSpec, stated_g: Option<f64>) -> Result<(), StoreError> {
+        let _alone = self.alone()?;
         let mut cans = self.read();
         let known = cans.get(&page.sealer);
         let news = stated_g.filter(|stated| known.is_none_or(|can| can.stated_g != Some(*stated)));
@@ -65,6 +66,7 @@ impl CanShelf {
 
     /// Notes what a run took out so far. Said twice it counts once.
     pub(super) fn note(&self, run: &str, page: &PageSpec, used: CanUse) -> Result<(), StoreError> {
+        let _alone = self.alone()?;
         let mut cans = self.read();
         let Some(can) = cans.get_mut(&page.sealer) else { return Ok(()) };
         let before = can.clone();
@@ -78,6 +80,16 @@ impl CanShelf {
             can.base_g = can.runs.values().sum();
         }
         if *can == before { Ok(()) } else { self.write(&cans) }
+    }
+
+    /// Two runs count at the same time: what one has read, the other must not have changed before it is written back.
+    fn alone(&self) -> Result<Lock, StoreError> {
+        let holder = Holder {
+            what: "Counting what is left in the cans".into(),
+            process: std::process::id(),
+            since: String::new(),
+        };
+        Lock::wait_for(&self.path.with_extension("lock"), &holder)
     }
 
     fn read(&self) -> BTreeMap<String, Can> {
@@ -101,6 +113,26 @@ mod tests {
             "coats": [], "handle_after_s": 0, "later": [], "calendar": "",
         }))
         .unwrap()
+    }
+
+    #[test]
+    fn runs_that_count_at_once_lose_nothing() {
+        let folder = tempfile::tempdir().unwrap();
+        let folders = Folders { state: folder.path().into(), config: folder.path().into() };
+        let shelf = CanShelf::of(&folders);
+        shelf.begin(&page(), Some(300.0)).unwrap();
+        std::thread::scope(|scope| {
+            for run in 0..6 {
+                let shelf = &shelf;
+                scope.spawn(move || {
+                    for used_g in 1..=5 {
+                        let used = CanUse { used_g: f64::from(used_g), new_cans: 0, dead: false };
+                        shelf.note(&format!("run {run}"), &page(), used).unwrap();
+                    }
+                });
+            }
+        });
+        assert_eq!(shelf.left_g("acrylic-gloss"), Some(300.0 - 6.0 * 5.0));
     }
 
     #[test]

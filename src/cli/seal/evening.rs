@@ -55,7 +55,7 @@ fn spec(
     context: &Context,
 ) -> Result<(RunSpec, Vec<Option<f64>>), Failure> {
     let now = context.now.timestamp();
-    let mut pages: Vec<(PageSpec, Option<f64>)> = Vec::new();
+    let mut pages: Vec<(PageSpec, Option<f64>, (usize, usize))> = Vec::new();
     // A rehearsal begins now, however far off the evening is.
     let first = evening.steps.iter().filter_map(|step| step.starts_at.parse::<Timestamp>().ok()).min();
     let shift = match (speed, first) {
@@ -82,10 +82,13 @@ fn spec(
             .filter_map(|step| step.starts_at.parse::<Timestamp>().ok())
             .map(|start| start.checked_add(shift).unwrap_or(start))
             .collect();
-        pages.push((spec.at_shared_bench(&starts, return_masked), sealer.can.left_g));
+        pages.push((spec.at_shared_bench(&starts, return_masked), sealer.can.left_g, (page.page, page.copy)));
     }
-    pages.sort_by_key(|(page, _)| page.first_at);
-    let (pages, left_g): (Vec<PageSpec>, Vec<Option<f64>>) = pages.into_iter().unzip();
+    pages.sort_by_key(|(page, ..)| page.first_at);
+    let sheets: Vec<(usize, usize)> = pages.iter().map(|(.., sheet)| *sheet).collect();
+    let bench = evening.bench.with(&sheets, shift);
+    let (pages, left_g): (Vec<PageSpec>, Vec<Option<f64>>) =
+        pages.into_iter().map(|(page, left_g, _)| (page, left_g)).unzip();
     if pages.is_empty() {
         let problem = Problem::new("not-runnable", evening.answer.clone());
         return Err(Failure::Refused(Box::new(problem.with_hint("see why with `coatbell batch`"))));
@@ -103,6 +106,7 @@ fn spec(
         clear_others_min: air.and_then(|air| air.clear_others_min),
         preflight,
         rehearsal: speed,
+        bench: Some(Box::new(bench)),
         began_at: now,
     };
     Ok((spec, left_g))

@@ -1,7 +1,6 @@
 //! Handing a run that is over to the history. A run told twice counts once there, so telling it again is no harm.
 
 use std::path::Path;
-use std::time::Duration;
 
 use jiff::ZonedDateTime;
 
@@ -11,10 +10,6 @@ use crate::store::{Folders, Holder, Lock, Log, StoreError};
 
 /// The file of the history below the state.
 pub(in crate::cli) const HISTORY_FILE: &str = "history.jsonl";
-
-/// How often, and how long in between, a history that somebody else writes is tried again.
-const TRIES: u32 = 20;
-const BETWEEN: Duration = Duration::from_millis(50);
 
 /// The history open for writing, alone.
 pub(in crate::cli) struct Kept {
@@ -63,16 +58,7 @@ pub(in crate::cli) fn run_id(journal: &Path, state: &State, index: usize) -> Str
 pub(in crate::cli) fn open(folders: &Folders, what: &str, now: &ZonedDateTime) -> Result<Kept, StoreError> {
     let holder =
         Holder { what: what.to_owned(), process: std::process::id(), since: now.strftime("%H:%M").to_string() };
-    let mut tries = 0;
-    let alone = loop {
-        match Lock::take(&folders.of("history.lock"), &holder) {
-            Err(StoreError::Held { .. }) if tries < TRIES => {
-                tries += 1;
-                std::thread::sleep(BETWEEN);
-            }
-            taken => break taken?,
-        }
-    };
+    let alone = Lock::wait_for(&folders.of("history.lock"), &holder)?;
     let (log, _) = Log::open(&folders.of(HISTORY_FILE))?;
     Ok(Kept { log, _alone: alone })
 }

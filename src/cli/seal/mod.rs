@@ -30,7 +30,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::page_arguments::{MaskArguments, PageArguments, SealerArguments};
+use super::page_arguments::{MaskArguments, OneSealer, PageArguments};
 use super::{Context, Exit, Failure};
 
 const NAME: &str = "seal";
@@ -43,7 +43,8 @@ Examples:
   coatbell seal --resume                             go on after a closed terminal
   coatbell seal page.toml --rehearse 600x --auto --yes --masked --no-flames --json
 
-Keys: space sprayed, u undo, ? something went wrong, n new can, q leave (nothing is lost)
+Keys: space sprayed, u undo, ? something went wrong, k leave a coat out, n new can, q leave (nothing is lost);
+in an evening tab other page, o take it out. The rest of an evening is planned anew from what was really done
 ";
 
 /// What `seal` takes.
@@ -54,7 +55,7 @@ pub(super) struct SealArguments {
     page: PageArguments,
 
     #[command(flatten)]
-    sealer: SealerArguments,
+    sealer: OneSealer,
 
     #[command(flatten)]
     mask: MaskArguments,

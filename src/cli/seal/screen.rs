@@ -38,23 +38,29 @@ impl Screen {
         Ok(Self { shown: Vec::new() })
     }
 
-    /// Draws the lines that changed.
-    pub(super) fn draw(&mut self, view: &RunView<'_>, look: &Look) -> bool {
+    /// Draws the lines that changed. Hands back the part that is shown and how many there are.
+    pub(super) fn draw(&mut self, view: &RunView<'_>, look: &Look) -> std::io::Result<(usize, usize)> {
         let (columns, rows) = terminal::size().unwrap_or((80, 24));
         let look = Look { width: usize::from(columns), ..look.clone() };
-        let lines = run_screen(view, &look, usize::from(rows).max(6));
+        if look.columns() > usize::from(columns) || rows < 2 {
+            // Nothing can be read here, and so nothing goes on.
+            execute!(stdout(), Clear(ClearType::All), cursor::MoveTo(0, 0))?;
+            stdout().lock().write_all("Widen".as_bytes())?;
+            stdout().lock().flush()?;
+            return Ok((0, 2));
+        }
+        let drawn = run_screen(view, &look, usize::from(rows));
         let mut out = stdout().lock();
-        let mut drawn = Ok(());
-        for (row, line) in lines.iter().enumerate() {
+        for (row, line) in drawn.lines.iter().enumerate() {
             if self.shown.get(row) != Some(line) {
                 let line = if look.colour { line.clone() } else { anstream::adapter::strip_str(line).to_string() };
-                drawn = drawn
-                    .and_then(|()| queue!(out, cursor::MoveTo(0, row as u16), Clear(ClearType::UntilNewLine)))
-                    .and_then(|()| out.write_all(line.as_bytes()));
+                queue!(out, cursor::MoveTo(0, row as u16), Clear(ClearType::UntilNewLine))?;
+                out.write_all(line.as_bytes())?;
             }
         }
-        self.shown = lines;
-        drawn.and_then(|()| out.flush()).is_ok()
+        self.shown = drawn.lines;
+        out.flush()?;
+        Ok((drawn.part, drawn.parts))
     }
 
     /// Draws everything anew the next time.

@@ -37,19 +37,20 @@ impl Stage {
         }
     }
 
-    /// Shows how things stand.
-    pub(super) fn draw(&mut self, view: &RunView<'_>, look: &Look) -> bool {
+    /// Shows how things stand. Hands back which part of how many is to be seen; nothing if nobody is there to see it.
+    pub(super) fn draw(&mut self, view: &RunView<'_>, look: &Look) -> Option<(usize, usize)> {
+        let whole = (0, 1);
         match self {
-            Self::Events => true,
+            Self::Events => Some(whole),
             Self::Lines { asked } => {
                 let question = lines::question(view, look);
                 if question == *asked {
-                    return true;
+                    return Some(whole);
                 }
                 asked.clone_from(&question);
-                question.is_none_or(|question| print(&question))
+                question.is_none_or(|question| print(&question)).then_some(whole)
             }
-            Self::Screen(screen) => screen.draw(view, look),
+            Self::Screen(screen) => screen.draw(view, look).ok(),
         }
     }
 }

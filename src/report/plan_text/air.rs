@@ -2,9 +2,9 @@
 
 use crate::diagnostic::and_list;
 use crate::plan::{AirReview, Plan, Respirator};
-use crate::quantity::number;
+use crate::quantity::{after_minutes, number};
 use crate::report::look::Look;
-use crate::report::words::{after, fullness, per_cent, ppm, sentence, substance_name};
+use crate::report::words::{fullness, per_cent, ppm, sentence, substance_name};
 use crate::report::writer::Writer;
 
 /// Earlier coats listed one by one; of more, only the first few are.
@@ -63,18 +63,18 @@ fn return_times(writer: &mut Writer, air: &AirReview, run: &AirRun) {
         // A long series of coats settles to one time: the first few and the longest tell all.
         let shown = if earlier.len() > MOST_COATS { MOST_COATS / 2 } else { earlier.len() };
         for (number, back) in &earlier[..shown] {
-            entry(writer, &format!("coat {number}"), &after(*back));
+            entry(writer, &format!("coat {number}"), &after_minutes(*back));
         }
         if let Some((_, longest)) = earlier[shown..].iter().max_by_key(|(_, back)| back.unwrap_or(u32::MAX)) {
-            entry(writer, &format!("coats {} to {}, at most", shown + 1, earlier.len()), &after(*longest));
+            entry(writer, &format!("coats {} to {}, at most", shown + 1, earlier.len()), &after_minutes(*longest));
         }
     }
-    entry(writer, "last coat", &after(air.return_masked_min));
+    entry(writer, "last coat", &after_minutes(air.return_masked_min));
     writer.text(2, "After the last coat the air is clear:");
-    entry(writer, "for you, without a mask", &after(air.clear_unmasked_min));
-    entry(writer, "for children, pregnancy, asthma, pets, birds", &after(air.clear_others_min));
+    entry(writer, "for you, without a mask", &after_minutes(air.clear_unmasked_min));
+    entry(writer, "for children, pregnancy, asthma, pets, birds", &after_minutes(air.clear_others_min));
     if let Some(purge) = air.purge_99_min {
-        entry(writer, "with 99 % of it aired out", &after(Some(purge)));
+        entry(writer, "with 99 % of it aired out", &after_minutes(Some(purge)));
     }
 }
 

@@ -2,9 +2,13 @@
 
 mod big;
 mod calendar;
+mod coats;
+mod fit;
 mod lines;
+mod panes;
 mod rescue;
 mod screen;
+mod sheet;
 mod status;
 #[cfg(test)]
 mod tests;
@@ -12,5 +16,5 @@ mod tests;
 pub use calendar::run_ics;
 pub use lines::{event_line, notice_text};
 pub use rescue::{rescue_text, rescues_text};
-pub use screen::{RunPane, RunView, run_screen};
+pub use screen::{RunPane, RunScreen, RunView, run_screen};
 pub use status::{RunLine, status_text};

@@ -1,6 +1,7 @@
 //! Runs on a clock of their own.
 
 mod clocks;
+mod evening;
 mod journal;
 mod past;
 mod rest;
@@ -54,7 +55,13 @@ pub(crate) fn pace() -> Pace {
 impl Bench {
     /// A run that has begun, its list gone through.
     pub(super) fn begun(began_at: &str, zone: &str, window_min: Option<(f64, Option<f64>)>) -> Self {
-        let spec = spec(began_at, window_min);
+        let mut bench = Self::of(spec(began_at, window_min), zone);
+        bench.command(Command::Checked).expect("the list");
+        bench
+    }
+
+    /// A run that has begun.
+    pub(super) fn of(spec: RunSpec, zone: &str) -> Self {
         let now = spec.began_at;
         let journal = vec![Entry::new(now, What::Started { spec: Box::new(spec) })];
         let state = State::fold(&journal, &pace()).expect("a start");
@@ -63,7 +70,6 @@ impl Bench {
         let effects = bench.conductor.begin(now, false);
         bench.take(effects);
         bench.tick();
-        bench.command(Command::Checked).expect("the list");
         bench
     }
 

@@ -1,6 +1,7 @@
 //! Water from the air that settles on a film colder than the dew point.
 
 use super::trace::Step;
+use crate::vapour::exponential::exp;
 use crate::vapour::humid_air::{MoistAir, saturation_pressure_pa};
 use crate::vapour::pressure::{GAS_CONSTANT_J_MOL_K, ZERO_CELSIUS_K};
 use crate::vapour::transfer::gas_film_m_s;
@@ -68,7 +69,7 @@ impl Condensing {
             let mean_share = -libm::expm1(-speed) / speed;
             let mean = balance + (self.warmer_k - balance) * mean_share;
             let settled = (flux - per_kelvin * (mean - self.warmer_k)) * part_s;
-            self.warmer_k = balance + (self.warmer_k - balance) * libm::exp(-speed);
+            self.warmer_k = balance + (self.warmer_k - balance) * exp(-speed);
             self.water_g_m2 += settled;
             if self.water_g_m2 <= 0.0 {
                 self.water_g_m2 = 0.0;
@@ -100,5 +101,24 @@ impl Condensing {
     /// Coldest the film got, K.
     pub fn coldest_k(&self) -> f64 {
         self.coldest_k
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_flux_falls_by_its_own_slope() {
+        let air = MoistAir { temperature_c: 21.0, relative_humidity: 0.7, pressure_pa: 101_325.0 };
+        let condensing = Condensing::new(&air, 1.5e-3, 280.0);
+        for film_k in [282.0, 287.0, 292.0] {
+            let (warmer, cooler) = (condensing.flux(film_k + 0.01).0, condensing.flux(film_k - 0.01).0);
+            let (flux, per_kelvin) = condensing.flux(film_k);
+            let slope = (cooler - warmer) / 0.02;
+            // The handbook's heat of vaporisation is that of 25 °C, and the mean temperature is held.
+            assert!((per_kelvin / slope - 1.0).abs() < 0.05, "{film_k} K: {per_kelvin} against {slope}");
+            assert_eq!(flux > 0.0, film_k < condensing.dew_k);
+        }
     }
 }

@@ -2,6 +2,7 @@
 
 use super::Layer;
 use super::matrix::Matrix;
+use crate::vapour::exponential::exp;
 use crate::vapour::pressure::GAS_CONSTANT_J_MOL_K;
 use crate::vapour::surface::BOILING_SHARE;
 
@@ -54,6 +55,19 @@ pub(super) struct Rates<'l> {
     coefficients: Vec<f64>,
     /// Derivatives of the heat taken along, a buffer.
     heat_row: Vec<f64>,
+    /// What each liquid does to the others, a buffer.
+    columns: Vec<Column>,
+}
+
+/// What more of one liquid, by its logarithm, does to every liquid.
+#[derive(Debug, Clone, Copy)]
+struct Column {
+    /// To the logarithm of the activity, as one of more liquids.
+    dilution: f64,
+    /// To the logarithm of the activity of those that dissolve the resin, by swelling it.
+    swelling: f64,
+    /// To the logarithm of the diffusion time.
+    softening: f64,
 }
 
 impl<'l> Rates<'l> {
@@ -79,6 +93,7 @@ impl<'l> Rates<'l> {
             far_logs,
             coefficients,
             heat_row: Vec::new(),
+            columns: Vec::new(),
         }
     }
 
@@ -107,7 +122,7 @@ impl<'l> Rates<'l> {
         self.capacity = layer.dry_heat_capacity_j_m2_k;
         for ((moment, &place), log_mass) in self.moments.iter_mut().zip(&self.active).zip(state) {
             let part = &layer.parts[place];
-            moment.mass = libm::exp(*log_mass);
+            moment.mass = exp(*log_mass);
             moment.moles_share = moment.mass / part.molar_mass_g_mol;
             moment.volume_share = moment.mass / part.density_kg_m3;
             moles += moment.moles_share;
@@ -122,12 +137,12 @@ impl<'l> Rates<'l> {
         if let Some(solids) = &layer.solids {
             share = volume / (volume + solids.mass_g_m2 / solids.density_kg_m3);
             let rest = 1.0 - share;
-            dissolved = share * libm::exp(rest + solids.interaction * rest * rest);
+            dissolved = share * exp(rest + solids.interaction * rest * rest);
             self.film_mass = mass + solids.mass_g_m2;
             self.transition = self.film_mass / (per_transition + solids.mass_g_m2 / solids.glass_transition_k);
             let margin = (temperature - self.transition).max(0.0);
             let decades = WLF_DECADES * solids.diffusivity_coupling * std::f64::consts::LN_10;
-            let diffusivity = solids.diffusivity_at_tg_m2_s * libm::exp(decades * margin / (WLF_K + margin));
+            let diffusivity = solids.diffusivity_at_tg_m2_s * exp(decades * margin / (WLF_K + margin));
             let path = solids.path_m;
             self.delay = 4.0 * path * path / (std::f64::consts::PI * std::f64::consts::PI * diffusivity);
             if margin > 0.0 {
@@ -179,37 +194,40 @@ impl<'l> Rates<'l> {
         self.heat_row.clear();
         self.heat_row.resize(count + 1, 0.0);
         let heat_row = &mut self.heat_row;
+        // What one liquid does to the activity of all, and to the diffusion, is the same for every row.
+        self.columns.clear();
+        let softens = self.delay_log_slope != 0.0;
+        self.columns.extend(self.moments.iter().zip(&self.active).map(|(moment, &place)| {
+            let transition = layer.parts[place].glass_transition_k;
+            let softening = if softens {
+                let by_mass = self.transition * moment.mass / self.film_mass * (1.0 - self.transition / transition);
+                self.delay_log_slope * by_mass
+            } else {
+                0.0
+            };
+            Column { dilution: -moment.moles_share, swelling: swell * moment.volume_share, softening }
+        }));
         for (i, (moment, &place)) in self.moments.iter().zip(&self.active).enumerate() {
             let part = &layer.parts[place];
             let damping = 1.0 / (1.0 + moment.evaporation * self.delay);
             let direct = damping * damping;
             let delayed = moment.rate * moment.rate * self.delay;
+            let heat = moment.mass * part.latent_j_g;
+            let (pushed, dissolves) = (direct * moment.push, if part.dissolves { 1.0 } else { 0.0 });
             let row = jacobian.row_mut(i);
-            for (j, (other, &other_place)) in self.moments.iter().zip(&self.active).enumerate() {
-                let mut log_activity = -other.moles_share;
-                if part.dissolves {
-                    log_activity += swell * other.volume_share;
-                }
-                let mut evaporation = moment.push * log_activity;
-                if i == j {
-                    evaporation += moment.push - moment.evaporation;
-                }
-                let mut rate = evaporation * direct;
-                if self.delay_log_slope != 0.0 {
-                    let transition = &layer.parts[other_place].glass_transition_k;
-                    let by_mass = self.transition * other.mass / self.film_mass * (1.0 - self.transition / transition);
-                    rate += delayed * self.delay_log_slope * by_mass;
-                }
-                row[j] = -rate;
-                heat_row[j] += moment.mass * part.latent_j_g * rate;
-                if i == j {
-                    heat_row[j] += moment.mass * part.latent_j_g * moment.rate;
-                }
+            let entries = row.iter_mut().zip(heat_row.iter_mut());
+            for ((entry, heat_entry), column) in entries.zip(&self.columns) {
+                let rate = pushed * (column.dilution + dissolves * column.swelling) + delayed * column.softening;
+                *entry = -rate;
+                *heat_entry += heat * rate;
             }
+            let own = direct * (moment.push - moment.evaporation);
+            row[i] -= own;
+            heat_row[i] += heat * (own + moment.rate);
             let evaporation = moment.push * moment.log_slope - moment.evaporation * per_mean;
             let rate = evaporation * direct - delayed * self.delay_log_slope;
             row[count] = -rate;
-            heat_row[count] += moment.mass * part.latent_j_g * rate;
+            heat_row[count] += heat * rate;
         }
         let row = jacobian.row_mut(count);
         for (j, (moment, &place)) in self.moments.iter().zip(&self.active).enumerate() {

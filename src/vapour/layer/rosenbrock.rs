@@ -1,6 +1,6 @@
 //! One step of a stiff equation.
 
-use super::matrix::Matrix;
+use super::matrix::{Factors, Matrix};
 use super::rates::Rates;
 
 /// Buffers of the Rosenbrock method RODAS3: four stages, third order with an embedded second, stiffly accurate and
@@ -8,7 +8,7 @@ use super::rates::Rates;
 #[derive(Debug, Default)]
 pub(super) struct Rosenbrock {
     jacobian: Matrix,
-    factors: Matrix,
+    factors: Factors,
     stages: [Vec<f64>; 4],
     probe: Vec<f64>,
     slope: Vec<f64>,
@@ -30,7 +30,7 @@ impl Rosenbrock {
     /// One step from `state`, whose slope is `slope`, over `step_s`. The new state is in `next`; the difference to the
     /// embedded method in `errors`. False if the step cannot be taken.
     pub(super) fn step(&mut self, rates: &mut Rates<'_>, state: &[f64], slope: &[f64], step_s: f64) -> bool {
-        if !self.factors.factorise_shifted(&self.jacobian, 2.0 / step_s) {
+        if !self.factors.of_shifted(&self.jacobian, 2.0 / step_s) {
             return false;
         }
         let n = state.len();

@@ -3,6 +3,7 @@
 use super::Layer;
 use super::rates::Rates;
 use super::rosenbrock::Rosenbrock;
+use crate::vapour::exponential::exp;
 
 /// Largest relative error of a mass in one step, where that liquid is most of what is left.
 const MASS_TOLERANCE: f64 = 5e-4;
@@ -84,7 +85,7 @@ impl Step<'_> {
     /// What is left of each liquid that is still there, by place and in g/m², at a share (0 to 1) of the step.
     pub fn masses(&self, share: f64) -> impl Iterator<Item = (usize, f64)> {
         let at = move |index: usize| {
-            if share == 1.0 { self.end_masses[index] } else { libm::exp(self.value(index, share)) }
+            if share == 1.0 { self.end_masses[index] } else { exp(self.value(index, share)) }
         };
         self.places.iter().enumerate().map(move |(index, &place)| (place, at(index)))
     }
@@ -114,7 +115,7 @@ pub fn evaporate(layer: &Layer, horizon_s: f64, mut watch: impl FnMut(&Step<'_>)
     let finish = |reason, rates: &Rates<'_>, state: &[f64], seconds, steps| {
         let mut masses_g_m2 = vec![0.0; layer.parts.len()];
         for (&place, log_mass) in rates.active.iter().zip(state) {
-            masses_g_m2[place] = libm::exp(*log_mass);
+            masses_g_m2[place] = exp(*log_mass);
         }
         Run { reason, seconds, masses_g_m2, temperature_k: state[rates.active.len()], steps }
     };

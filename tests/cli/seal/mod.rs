@@ -1,5 +1,6 @@
 //! Runs conducted by the binary: rehearsed to the end, interrupted, killed, resumed, refused.
 
+mod anew;
 #[cfg(unix)]
 pub(crate) mod bus;
 #[cfg(unix)]

@@ -11,19 +11,32 @@ use crate::run::{Command, Mishap, rescue_for, rescues};
 impl Show {
     /// What a key does; `true` if the run is left.
     pub(super) fn key(&mut self, key: Key) -> bool {
-        let sure = std::mem::replace(&mut self.sure, Sure::Of(None));
-        self.message = None;
         if key == Key::Letter('q') {
             return true;
         }
+        if self.pane == RunPane::Coats && key == Key::Letter('m') {
+            self.round();
+            return false;
+        }
+        // Whatever confirms something means nothing before all of it was shown.
+        if self.pane != RunPane::Coats && matches!(key, Key::Go | Key::Letter('y')) && self.reads_on() {
+            return false;
+        }
+        let sure = std::mem::replace(&mut self.sure, Sure::Of(None));
+        self.message = None;
+        self.heard();
         match self.pane {
             RunPane::Checklist(at) => self.checklist_key(key, at),
             RunPane::Again(at) => self.again_key(key, at),
-            RunPane::Cautions => {
-                if key == Key::Go {
-                    self.pane = self.asked_first;
+            RunPane::Cautions => match key {
+                Key::Go => {
+                    // The answers stood above the cautions.
+                    self.notices.retain(|notice| notice.event != "started");
+                    self.turn_to(self.asked_first);
                 }
-            }
+                Key::Back => self.turn_to(RunPane::Cautions),
+                _ => {}
+            },
             RunPane::Mishaps => match key {
                 Key::Letter(digit @ '1'..='9') => {
                     let place = digit as usize - '1' as usize;
@@ -31,14 +44,14 @@ impl Show {
                         self.mishap(rescue.mishap);
                     }
                 }
-                Key::Back | Key::Go => self.pane = RunPane::Coats,
+                Key::Back | Key::Go => self.turn_to(RunPane::Coats),
                 _ => {}
             },
-            RunPane::Rescue(_) => {
-                if matches!(key, Key::Go | Key::Back) {
-                    self.pane = RunPane::Coats;
-                }
-            }
+            RunPane::Rescue(_) => match key {
+                Key::Go => self.turn_to(RunPane::Coats),
+                Key::Back => self.turn_to(self.pane),
+                _ => {}
+            },
             RunPane::Coats => self.coats_key(key, sure),
         }
         false
@@ -48,11 +61,11 @@ impl Show {
         let all = self.conductor.state().spec.preflight.len();
         match key {
             Key::Go | Key::Letter('y') if at + 1 >= all => {
-                self.pane = RunPane::Coats;
+                self.turn_to(RunPane::Coats);
                 self.command(Command::Checked);
             }
-            Key::Go | Key::Letter('y') => self.pane = RunPane::Checklist(at + 1),
-            Key::Back => self.pane = RunPane::Checklist(at.saturating_sub(1)),
+            Key::Go | Key::Letter('y') => self.turn_to(RunPane::Checklist(at + 1)),
+            Key::Back => self.turn_to(RunPane::Checklist(at.saturating_sub(1))),
             _ => {}
         }
     }
@@ -60,13 +73,13 @@ impl Show {
     fn again_key(&mut self, key: Key, at: usize) {
         match key {
             Key::Go | Key::Letter('y') if at >= 1 => {
-                self.pane = RunPane::Coats;
+                self.turn_to(RunPane::Coats);
                 if !self.conductor.state().checked {
                     self.command(Command::Checked);
                 }
             }
-            Key::Go | Key::Letter('y') => self.pane = RunPane::Again(1),
-            Key::Back => self.pane = RunPane::Again(0),
+            Key::Go | Key::Letter('y') => self.turn_to(RunPane::Again(1)),
+            Key::Back => self.turn_to(RunPane::Again(0)),
             _ => {}
         }
     }
@@ -85,7 +98,7 @@ impl Show {
                 Sure::Undo => {
                     self.command(Command::Undo);
                 }
-                Sure::Of(None) => {}
+                Sure::Of(None) | Sure::Skip(_) | Sure::TakeOut(_) => {}
             },
             Key::Letter('u') => {
                 if sure == Sure::Undo {
@@ -98,13 +111,31 @@ impl Show {
                     self.command(Command::Undo);
                 }
             }
-            Key::Letter('?' | 'h') => self.pane = RunPane::Mishaps,
+            Key::Letter('?' | 'h') => self.turn_to(RunPane::Mishaps),
             Key::Letter('n') => {
                 self.command(Command::NewCan { page: self.page });
             }
             Key::Letter('c') if self.conductor.state().all_sprayed() => {
                 let path = calendar::free_name(self.conductor.state());
                 self.write_calendar(&path);
+            }
+            Key::Letter('k') => {
+                if sure == Sure::Skip(self.page) {
+                    self.command(Command::Skip { page: self.page });
+                } else if let Some(next) = self.conductor.state().pages.get(self.page).and_then(|page| page.next()) {
+                    self.message = Some(format!("Press k again to leave coat {} of this page out", next.number));
+                    self.sure = Sure::Skip(self.page);
+                }
+            }
+            Key::Letter('o') if self.conductor.state().pages.len() > 1 => {
+                let back = self.conductor.state().pages.get(self.page).is_some_and(|page| page.out.is_some());
+                if back || sure == Sure::TakeOut(self.page) {
+                    self.command(Command::TakeOut { page: self.page });
+                } else {
+                    let words = "Press o again to take this page out: it stays as it is, the others go on without it";
+                    self.message = Some(words.to_owned());
+                    self.sure = Sure::TakeOut(self.page);
+                }
             }
             Key::Letter('b') if self.options.beat => self.begin_beat(),
             Key::Next => {
@@ -120,7 +151,7 @@ impl Show {
         // Something that went wrong belongs to the page sprayed last.
         let page = self.conductor.state().last_coat().map_or(self.page, |(page, _)| page);
         if self.command(Command::Mishap { page, mishap }) {
-            self.pane = RunPane::Rescue(mishap);
+            self.turn_to(RunPane::Rescue(mishap));
         }
     }
 
@@ -143,6 +174,14 @@ impl Show {
                 self.key(Key::Letter('u'));
                 return self.key(Key::Letter('u'));
             }
+            "skip" => {
+                self.key(Key::Letter('k'));
+                return self.key(Key::Letter('k'));
+            }
+            "out" => {
+                self.key(Key::Letter('o'));
+                return self.key(Key::Letter('o'));
+            }
             "yes" => return self.key(Key::Letter('y')),
             "quit" | "leave" => return true,
             _ => {}
@@ -156,7 +195,7 @@ impl Show {
         match (letters.next(), letters.next()) {
             (Some(letter), None) => self.key(Key::Letter(letter)),
             _ => {
-                self.message = Some("Enter: sprayed; u: undo; ?: something went wrong; q: leave".to_owned());
+                self.message = Some("Enter: sprayed; u: undo; ?: something went wrong; skip: leave the next coat out; out: take the page out; q: leave".to_owned());
                 false
             }
         }
