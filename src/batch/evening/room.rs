@@ -169,17 +169,17 @@ impl RoomSum<'_> {
     /// Adds a coat whose start is known to lie within `slack` ticks before `start`: at each moment the worst of them.
     pub(super) fn sprayed_about(&mut self, page: usize, coat: usize, start: Tick, slack: Tick) {
         let place = self.traces.of[page][coat];
-        let rises = ticks(self.traces.rises[place]);
+        let (rises, base) = (ticks(self.traces.rises[place]), ticks(self.base));
         self.rising_until = self.rising_until.max(usize::try_from((start + rises).max(0)).unwrap_or(0));
         for (sum, trace) in self.sums.iter_mut().zip(&self.traces.traces[place]) {
-            let first = (start - slack).max(0);
-            let end = usize::try_from((start + ticks(trace.len())).max(0)).unwrap_or(0);
+            let first = (start - slack - base).max(0);
+            let end = usize::try_from((start + ticks(trace.len()) - base).max(0)).unwrap_or(0);
             if sum.len() < end {
                 sum.resize(end, 0.0);
             }
             for (tick, sum) in sum.iter_mut().enumerate().take(end).skip(usize::try_from(first).unwrap_or(0)) {
                 let values = (0..=slack).filter_map(|early| {
-                    let place = usize::try_from(ticks(tick) - start + early).ok()?;
+                    let place = usize::try_from(base + ticks(tick) - start + early).ok()?;
                     trace.get(place)
                 });
                 *sum += values.copied().fold(0.0, f64::max);
