@@ -4,7 +4,7 @@
 use std::path::{Path, PathBuf};
 
 use super::inputs::{self, Surroundings};
-use super::page_arguments::{MaskArguments, OneSealer, PageArguments};
+use super::page_arguments::{MaskArguments, PageArguments};
 use super::{Context, Failure, files};
 use crate::air::RespiratorKind;
 use crate::batch::{Control, Effort, Evening, EveningRequest, EveningSheet};
@@ -73,13 +73,13 @@ pub(super) fn threads() -> usize {
 pub(super) fn scheduled_quietly(
     path: &Path,
     page: &PageArguments,
-    sealer: &OneSealer,
+    sealers: &[String],
     mask: &MaskArguments,
     catalog: &Catalog,
     context: &Context,
     command: &'static str,
 ) -> Result<(Evening, Loaded), Failure> {
-    if !sealer.named()?.is_empty() || page.start.is_some() {
+    if !sealers.is_empty() || page.start.is_some() {
         let message = "an evening names its sealers and its start in its file";
         return Err(Failure::usage("evening-says", message, "leave out `--sealer` and `--start`"));
     }

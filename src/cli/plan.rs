@@ -6,12 +6,13 @@ use jiff::ZonedDateTime;
 use super::common::Format;
 use super::inputs::Inputs;
 use super::page_arguments::{MaskArguments, PageArguments, SealerArguments};
-use super::{Context, Exit, Failure, output, shelves};
+use super::{Context, Exit, Failure, evening, output, shelves};
 use crate::air::RespiratorKind;
 use crate::catalog::{Catalog, Sealer};
 use crate::input::parse_when;
 use crate::page::Sheet;
 use crate::plan::{Plan, Request, make};
+use crate::report::evening_ics;
 use crate::report::{
     Drawing, FinishByDocument, compare_text, finish_by_text, plan_ics, plan_json, plan_svg, plan_text, to_json,
 };
@@ -84,6 +85,20 @@ pub(super) fn run(arguments: &PlanArguments, context: &Context) -> Result<Exit, 
         return Err(Failure::usage("no-drawing", message, "add `--format svg`"));
     }
     let catalog = shelves::catalog(context, NAME)?;
+    if let Some(path) = arguments.page.page.as_deref().filter(|path| context.calendar && evening::is_batch(Some(path)))
+    {
+        let (found, _) = evening::scheduled_quietly(
+            path,
+            &arguments.page,
+            &arguments.sealer.sealer,
+            &arguments.mask,
+            &catalog,
+            context,
+            NAME,
+        )?;
+        output::raw(context, &evening_ics(&found, &context.look()).map_err(Failure::Refused)?)?;
+        return Ok(Exit::of(found.verdict, context.exit_zero));
+    }
     let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, &catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
     let by = arguments.finish_by.as_deref().map(|typed| deadline(typed, context)).transpose()?;

@@ -78,8 +78,15 @@ fn print_evening(
     catalog: &Catalog,
     context: &Context,
 ) -> Result<Exit, Failure> {
-    let (found, _) =
-        evening::scheduled_quietly(path, &arguments.page, &arguments.sealer, &arguments.mask, catalog, context, NAME)?;
+    let (found, _) = evening::scheduled_quietly(
+        path,
+        &arguments.page,
+        arguments.sealer.named()?,
+        &arguments.mask,
+        catalog,
+        context,
+        NAME,
+    )?;
     let title = path.file_stem().map_or_else(|| "evening".into(), std::ffi::OsStr::to_string_lossy);
     let (html, sheets) = evening_html(&found, &title, &context.look());
     let short = evening_text(&found, &Look { quiet: true, ..context.look() });

@@ -1,5 +1,7 @@
 //! What a run is about: the plans of its pages, as far as a run needs them, kept whole in the first line of the journal.
 
+use std::sync::Arc;
+
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
@@ -22,10 +24,28 @@ pub struct RunSpec {
     /// How many times faster than the clock a rehearsal runs; absent in a real run.
     pub rehearsal: Option<f64>,
     /// The bench of an evening, on which the rest is planned anew; absent for a single page.
-    #[serde(default)]
-    pub bench: Option<Box<EveningBench>>,
+    #[serde(default, with = "shared")]
+    pub bench: Option<Arc<EveningBench>>,
     /// The wall clock when it began: a rehearsal counts from here.
     pub began_at: Timestamp,
+}
+
+/// A bench is large, and every state of a run holds the same.
+mod shared {
+    use std::sync::Arc;
+
+    use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+    use crate::batch::EveningBench;
+
+    #[expect(clippy::ref_option, reason = "this is how serde calls it")]
+    pub(super) fn serialize<S: Serializer>(bench: &Option<Arc<EveningBench>>, to: S) -> Result<S::Ok, S::Error> {
+        bench.as_deref().serialize(to)
+    }
+
+    pub(super) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Arc<EveningBench>>, D::Error> {
+        Ok(Option::<EveningBench>::deserialize(from)?.map(Arc::new))
+    }
 }
 
 /// One page of a run.

@@ -1,5 +1,6 @@
 //! Whole output of the binary.
 
+mod bad_evenings;
 mod bad_files;
 mod bad_pages;
 mod batch;

@@ -1,6 +1,7 @@
 //! Conducting an evening of pages: the schedule of a batch file becomes one run of many pages.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use jiff::{SignedDuration, Timestamp};
 
@@ -12,7 +13,7 @@ use crate::cli::evening::{Loaded, scheduled_quietly};
 use crate::cli::{Context, Exit, Failure, output};
 use crate::diagnostic::Problem;
 use crate::finding::Level;
-use crate::report::{Look, evening_text, identity, to_json};
+use crate::report::{Look, evening_text, identity, to_json, wrap};
 use crate::run::{Pace, PageSpec, PreflightSpec, RunSpec};
 
 /// Schedules the evening and conducts it.
@@ -24,7 +25,7 @@ pub(super) fn run(
     context: &Context,
 ) -> Result<Exit, Failure> {
     let (evening, loaded) =
-        scheduled_quietly(path, &arguments.page, &arguments.sealer, &arguments.mask, catalog, context, NAME)?;
+        scheduled_quietly(path, &arguments.page, arguments.sealer.named()?, &arguments.mask, catalog, context, NAME)?;
     if evening.verdict == Level::Hold && speed.is_none() {
         return on_hold(&evening, context);
     }
@@ -39,7 +40,17 @@ fn on_hold(evening: &Evening, context: &Context) -> Result<Exit, Failure> {
     } else {
         let look = Look { quiet: true, ..context.look() };
         let last = "Nothing was begun. `coatbell batch` says what would change it; `--rehearse 60x` tries it out.";
-        output::text(context, &(evening_text(evening, &look) + last + "\n"))?;
+        let mut text = evening_text(evening, &look);
+        for hold in evening.findings.iter().filter(|finding| finding.level == Level::Hold) {
+            let remedy = hold.remedy.as_ref().map(|remedy| format!(". {remedy}")).unwrap_or_default();
+            for line in wrap(&look.clean(&format!("{}{remedy}", hold.text)), look.columns() - 2) {
+                text = text + "  " + &line + "\n";
+            }
+        }
+        for line in wrap(last, look.columns()) {
+            text = text + &line + "\n";
+        }
+        output::text(context, &text)?;
     }
     Ok(Exit::of(Level::Hold, context.exit_zero))
 }
@@ -106,7 +117,7 @@ fn spec(
         clear_others_min: air.and_then(|air| air.clear_others_min),
         preflight,
         rehearsal: speed,
-        bench: Some(Box::new(bench)),
+        bench: Some(Arc::new(bench)),
         began_at: now,
     };
     Ok((spec, left_g))

@@ -68,7 +68,7 @@ fn evening(given: &Given) -> RunSpec {
             page.at_shared_bench(&at, Some(6))
         })
         .collect();
-    run.bench = Some(Box::new(serde_json::from_value(bench).expect("a bench as it stands in a journal")));
+    run.bench = Some(std::sync::Arc::new(serde_json::from_value(bench).expect("a bench as it stands in a journal")));
     run
 }
 
