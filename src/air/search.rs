@@ -136,7 +136,7 @@ impl Timeline {
     /// delayed as the cuts of [`Self::highest_mean`] are, so that rounding does not put a cut on the wrong side.
     fn stretch_with_delay(&self, stretch: Option<usize>, t_s: f64, delay_s: f64) -> Option<usize> {
         let known = stretch.map_or(0, |index| index + 1);
-        let passed = self.changes().skip(known).take_while(|change| change + delay_s <= t_s).count();
+        let passed = self.changes_from(known).take_while(|change| change + delay_s <= t_s).count();
         (known + passed).checked_sub(1)
     }
 

@@ -181,7 +181,12 @@ impl Timeline {
 
     /// Moments at which the release changes, s, in order.
     pub(super) fn changes(&self) -> impl DoubleEndedIterator<Item = f64> + '_ {
-        self.knots.iter().map(|knot| knot.at_s)
+        self.changes_from(0)
+    }
+
+    /// The same without the first few of them.
+    pub(super) fn changes_from(&self, first: usize) -> impl DoubleEndedIterator<Item = f64> + '_ {
+        self.knots[first.min(self.knots.len())..].iter().map(|knot| knot.at_s)
     }
 
     /// The last change of the release at or before a moment, looked for from one known to be no later.

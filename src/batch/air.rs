@@ -22,6 +22,11 @@ use super::problem::{Coat, RoomAir, Tick};
 const SLACK: f64 = 1e-9;
 /// Longest table of decays, ticks; beyond it they are computed.
 const TABLE: usize = 4096;
+/// Ticks of waiting that are counted with the coat; of longer waits, so many as one coat placed.
+const ORDINARY_WAIT: Tick = 64;
+const TRIED_A_COAT: u64 = 8;
+/// Ticks of a rising index that are tried one by one.
+const LONG_RISE: Tick = 512;
 /// Cells of the table of states whose own evaporation just reaches the ceiling.
 const CELLS: usize = 512;
 
@@ -108,21 +113,37 @@ impl AirKernel {
             let decay = kernel.decay_after(ticks as f64 * tick_min);
             kernel.decays.push(decay);
         }
+        kernel.take_in(air, coats);
+        kernel.draw_border();
+        kernel
+    }
+
+    fn take_in(&mut self, air: &RoomAir, coats: &[&Coat]) {
         for coat in coats {
-            let minutes = coat.spray as f64 * tick_min;
+            let minutes = coat.spray as f64 * self.tick_min;
             let growth = coat.flash_share * coat.vapour_m3 / (air.volume_m3 * minutes);
-            let level = growth / a;
-            kernel.feeds.push(Feed {
+            let level = growth / self.a;
+            self.feeds.push(Feed {
                 minutes,
                 growth,
-                decay: kernel.decay_after(minutes),
+                decay: self.decay_after(minutes),
                 level,
-                rise: -level * libm::expm1(-a * minutes),
+                rise: -level * libm::expm1(-self.a * minutes),
                 liquid: (1.0 - coat.flash_share) * coat.vapour_m3 / air.volume_m3,
             });
         }
-        kernel.draw_border();
+    }
+
+    /// The same room for other coats.
+    pub(super) fn for_coats(&self, air: &RoomAir, coats: &[&Coat]) -> Self {
+        let mut kernel = Self { feeds: Vec::with_capacity(coats.len()), ..self.clone() };
+        kernel.take_in(air, coats);
         kernel
+    }
+
+    /// Work of finding the earliest start after some ticks of waiting, in coats placed, beyond that of an ordinary wait.
+    pub(super) fn work_of_waiting(ticks: Tick) -> u64 {
+        if ticks > ORDINARY_WAIT { ticks.min(LONG_RISE).unsigned_abs() / TRIED_A_COAT } else { 0 }
     }
 
     /// The ceiling of the index, with the rounding allowed on it.
@@ -176,7 +197,8 @@ impl AirKernel {
 
     /// First count of ticks, at least `least`, after which a coat may start; with the air it then starts in.
     ///
-    /// Ticks are tried one by one while the index may still rise, then by halving: once it falls it falls for good.
+    /// Ticks are tried one by one while the index may still rise (the first thousands of them), then by halving: once it
+    /// falls it falls for good.
     pub fn earliest(&self, state: AirState, least: Tick, coat: usize) -> (Tick, AirState) {
         let mut ticks = least;
         let mut start = self.later(state, ticks);
@@ -187,24 +209,33 @@ impl AirKernel {
             if self.k * start.liquid <= self.a * start.index {
                 break;
             }
-            ticks += 1;
+            // Where the rise takes longer than any evening only its crest is asked for.
+            let long = ticks - least >= LONG_RISE;
+            let crest = if long { self.crest_minutes(start, 0.0) / self.tick_min } else { 1.0 };
+            ticks += libm::ceil(crest.clamp(1.0, 1e12)) as Tick;
             start = self.later(state, ticks);
         }
-        // Steps of Newton's method on the distance from the border; what they overshoot is walked back, tick by tick.
+        // Steps of Newton's method on the distance from the border; what they overshoot is found by halving.
+        let mut refused = least - 1;
         while !self.fits(start, coat) {
+            refused = ticks;
             ticks += self.newton_step(start, coat);
             start = self.later(state, ticks);
             // A coat that alone passes the ceiling never fits; such problems are refused before.
             if ticks - least > 1 << 40 {
-                break;
+                return (ticks, start);
             }
         }
-        while ticks > least {
-            let before = self.later(state, ticks - 1);
-            if !self.fits(before, coat) {
-                break;
+        // Most steps overshoot by nothing: the tick before is asked first.
+        let mut nearer = ticks - 1;
+        while ticks - refused > 1 {
+            let before = self.later(state, nearer);
+            if self.fits(before, coat) {
+                (ticks, start) = (nearer, before);
+            } else {
+                refused = nearer;
             }
-            (ticks, start) = (ticks - 1, before);
+            nearer = refused + (ticks - refused) / 2;
         }
         (ticks, start)
     }

@@ -5,9 +5,12 @@
 //! point: one pass forward, and back to the coat before where a window was missed. The air is asked for the first tick
 //! at which the ceiling holds; what is sprayed later is asked again, so the ceiling holds for the whole.
 
-use super::air::AirState;
+use super::air::{AirKernel, AirState};
 use super::network::Network;
 use super::problem::Tick;
+
+/// Most ticks that the air refuses one coat and a proof still looks at.
+const MOST_REFUSED: u64 = 100_000;
 
 /// The bench before a place in the sequence.
 #[derive(Debug, Clone, Copy)]
@@ -51,7 +54,9 @@ pub(super) struct Decoder<'a> {
     pub(super) starts: Vec<Tick>,
     floors: Vec<Tick>,
     benches: Vec<Bench>,
+    /// When the pages finished so far leave the rack, in order, and the place in the sequence up to which that holds.
     departures: Vec<Tick>,
+    departed: usize,
     /// First place that was pushed back for a window; places before it stand without what follows.
     pub(super) firm: usize,
     /// Work a placed coat counts for: the air takes several times as long as the rest.
@@ -77,6 +82,7 @@ impl<'a> Decoder<'a> {
             floors: vec![0; count],
             benches: vec![bench; count + 1],
             departures: Vec::with_capacity(network.page_count()),
+            departed: 0,
             firm: 0,
             weight: if network.air.is_some() { 3 } else { 1 },
             certify: false,
@@ -91,6 +97,12 @@ impl<'a> Decoder<'a> {
         self.starts.copy_from_slice(&other.starts);
         self.benches[..=place].copy_from_slice(&other.benches[..=place]);
         self.firm = other.firm;
+        self.departed = usize::MAX;
+    }
+
+    /// Drops what a decode that failed left behind of coats at the end of the sequence.
+    pub(super) fn forget(&mut self, coats: std::ops::Range<usize>) {
+        self.floors[coats].fill(0);
     }
 
     /// Decodes a sequence from a place on; what stands before must have been decoded.
@@ -106,6 +118,7 @@ impl<'a> Decoder<'a> {
         let from = if self.network.has_windows { from.min(self.firm) } else { from };
         self.floors.fill(0);
         self.firm = sequence.len();
+        self.departed = usize::MAX;
         self.run(sequence, resumed, from, limits)
     }
 
@@ -125,9 +138,11 @@ impl<'a> Decoder<'a> {
         let racked = network.rack != usize::MAX;
         let mut place = from;
         let mut pushes = 0;
-        if racked {
+        if racked && self.departed != place {
             self.departures_before(sequence, place);
         }
+        // Holds again only at the end: what fails on the way leaves departures of places it did not keep.
+        self.departed = usize::MAX;
         while place < sequence.len() {
             self.work += self.weight;
             let coat = sequence[place];
@@ -151,9 +166,16 @@ impl<'a> Decoder<'a> {
             if let Some(kernel) = &network.air {
                 loop {
                     let (wait, then) = kernel.earliest(bench.air, start - bench.free, coat);
+                    self.work += AirKernel::work_of_waiting(wait - (start - bench.free));
                     if self.certify {
+                        let refused = (wait - (start - bench.free)).unsigned_abs();
+                        self.work = self.work.saturating_add(refused.saturating_mul(4 * (place as u64 + 2)));
+                        if refused > MOST_REFUSED {
+                            // No proof looks at so many ticks: its work is spent.
+                            self.work = self.work.saturating_add(1 << 40);
+                            return None;
+                        }
                         self.doubt = (start - bench.free..wait).find_map(|wait| self.doubted(sequence, place, wait));
-                        self.work += (wait - (start - bench.free)) as u64 * (place as u64 + 2) * 4;
                         if self.doubt.is_some() {
                             return None;
                         }
@@ -186,11 +208,12 @@ impl<'a> Decoder<'a> {
                     return None;
                 }
                 self.floors[before] = start - operation.gap_max - network.operations[before].spray;
-                place = sequence[..place].iter().rposition(|other| *other == before)?;
-                self.firm = self.firm.min(place);
+                let back = sequence[..place].iter().rposition(|other| *other == before)?;
                 if racked {
-                    self.departures_before(sequence, place);
+                    self.take_back(&sequence[back..place]);
                 }
+                place = back;
+                self.firm = self.firm.min(place);
                 continue;
             }
             self.starts[coat] = start;
@@ -210,6 +233,7 @@ impl<'a> Decoder<'a> {
             place += 1;
             self.benches[place] = next;
         }
+        self.departed = place;
         Some(self.outcome(sequence.len()))
     }
 
@@ -262,6 +286,16 @@ impl<'a> Decoder<'a> {
     /// What the sequence up to a length came to.
     pub(super) fn outcome(&self, length: usize) -> Outcome {
         Outcome { makespan: self.benches[length].end, ends: self.benches[length].ends }
+    }
+
+    /// Takes the departures of placed coats back.
+    fn take_back(&mut self, placed: &[usize]) {
+        for coat in placed.iter().filter(|coat| self.network.operations[**coat].last) {
+            let leaves = self.starts[*coat] + self.network.operations[*coat].tail;
+            if let Ok(at) = self.departures.binary_search(&leaves) {
+                self.departures.remove(at);
+            }
+        }
     }
 
     fn departures_before(&mut self, sequence: &[usize], place: usize) {

@@ -52,6 +52,10 @@ pub(super) struct Network {
     pub(super) has_windows: bool,
     /// Whether any closed window opens again.
     pub(super) has_resumes: bool,
+    /// Longest changeover of the table.
+    pub(super) longest_changeover: Tick,
+    /// Most coats of a page.
+    pub(super) longest_page: usize,
 }
 
 /// What the operator breathes.
@@ -72,6 +76,15 @@ pub(super) struct Dose {
 impl Network {
     /// Lays a faultless problem flat.
     pub(super) fn new(problem: &Problem) -> Self {
+        Self::in_air(problem, None)
+    }
+
+    /// The same for a part of the pages of a network, whose room is known.
+    pub(super) fn of_part(part: &Problem, whole: &Self) -> Self {
+        Self::in_air(part, whole.air.as_ref())
+    }
+
+    fn in_air(problem: &Problem, room: Option<&AirKernel>) -> Self {
         let mut original: Vec<usize> = (0..problem.pages.len()).collect();
         original.sort_by(|left, right| order(&problem.pages[*left], &problem.pages[*right]));
         let mut network = Self {
@@ -90,6 +103,8 @@ impl Network {
             dose: None,
             has_windows: false,
             has_resumes: false,
+            longest_changeover: problem.setup.iter().flatten().copied().max().unwrap_or(0),
+            longest_page: problem.pages.iter().map(|page| page.coats.len()).max().unwrap_or(1),
             original,
         };
         let mut flat: Vec<&Coat> = Vec::new();
@@ -105,7 +120,10 @@ impl Network {
             flat.extend(&page.coats);
         }
         if let Some(air) = &problem.air {
-            network.air = Some(AirKernel::new(air, problem.tick_min(), &flat));
+            network.air = Some(match room {
+                Some(room) => room.for_coats(air, &flat),
+                None => AirKernel::new(air, problem.tick_min(), &flat),
+            });
             network.dose = Some(Dose {
                 presence: air.presence,
                 limit: air.dose_limit,
@@ -164,6 +182,15 @@ impl Network {
         self.final_dry.push(page.final_dry);
     }
 
+    /// For each page of the problem the number it shares with those alike.
+    pub(super) fn alike(&self) -> Vec<usize> {
+        let mut alike = vec![0; self.page_count()];
+        for (page, original) in self.original.iter().enumerate() {
+            alike[*original] = self.kind[page];
+        }
+        alike
+    }
+
     /// Number of pages.
     pub(super) fn page_count(&self) -> usize {
         self.coats.len()
@@ -182,8 +209,12 @@ impl Network {
     /// First start, not before `start`, whose changeover and coat touch no break.
     pub(super) fn clear_of_pauses(&self, start: Tick, changeover: Tick, spray: Tick) -> Tick {
         let mut start = start;
-        for (begin, end) in &self.pauses {
-            if start - changeover < *end && start + spray > *begin {
+        let past = self.pauses.partition_point(|(_, end)| *end <= start - changeover);
+        for (begin, end) in &self.pauses[past..] {
+            if start + spray <= *begin {
+                break;
+            }
+            if start - changeover < *end {
                 start = end + changeover;
             }
         }

@@ -13,7 +13,7 @@ pub trait BenchAir {
     fn spray(&mut self, page: usize, coat: usize, start: Tick);
 
     /// The first tick, not before `from`, at which the air takes a coat; `None` if it never does.
-    fn takes(&self, page: usize, coat: usize, from: Tick) -> Option<Tick>;
+    fn takes(&mut self, page: usize, coat: usize, from: Tick) -> Option<Tick>;
 }
 
 /// The air of a problem in closed form.
@@ -34,7 +34,7 @@ impl BenchAir for ProblemAir {
         self.at = start + self.sprays[number];
     }
 
-    fn takes(&self, page: usize, coat: usize, from: Tick) -> Option<Tick> {
+    fn takes(&mut self, page: usize, coat: usize, from: Tick) -> Option<Tick> {
         let number = self.first[page] + coat;
         let fits = |at: Tick| self.kernel.fits(self.kernel.later(self.state, (at - self.at).max(0)), number);
         (from..from + MOST_TURNS).find(|at| fits(*at))
@@ -47,7 +47,7 @@ struct Unlimited;
 impl BenchAir for Unlimited {
     fn spray(&mut self, _: usize, _: usize, _: Tick) {}
 
-    fn takes(&self, _: usize, _: usize, from: Tick) -> Option<Tick> {
+    fn takes(&mut self, _: usize, _: usize, from: Tick) -> Option<Tick> {
         Some(from)
     }
 }
@@ -122,28 +122,38 @@ struct Bench<'a> {
     air: &'a mut dyn BenchAir,
     free: Tick,
     can: usize,
-    /// When each page on the rack leaves it; `None` while it is not known.
-    rack: Vec<(usize, Option<Tick>)>,
+    /// When the finished pages leave the rack, in order, and how many pages are begun and not finished.
+    leaving: Vec<Tick>,
+    open: usize,
 }
 
 /// Places coats in an order. A page that cannot go on keeps what it has; its further coats are passed over.
 pub(super) fn place(problem: &Problem, order: &[(usize, usize)], given: &Given<'_>, air: &mut dyn BenchAir) -> Placed {
-    let mut bench =
-        Bench { problem, bounds: given.bounds, air, free: given.now, can: problem.initial_can, rack: Vec::new() };
+    let mut bench = Bench {
+        problem,
+        bounds: given.bounds,
+        air,
+        free: given.now,
+        can: problem.initial_can,
+        leaving: Vec::new(),
+        open: 0,
+    };
     let mut coats: Vec<Vec<Sprayed>> = given.done.to_vec();
     coats.resize(problem.pages.len(), Vec::new());
     bench.take_over(&coats);
     let mut stranded: Vec<Stranded> = Vec::new();
+    let mut out = vec![false; problem.pages.len()];
     for &(page, coat) in order {
-        if stranded.iter().any(|stranded| stranded.page == page) {
+        if out[page] {
             continue;
         }
         match bench.next(page, coat, &coats[page]) {
             Ok(sprayed) => coats[page].push(sprayed),
             Err(late) => {
                 stranded.push(Stranded { page, coat, late });
+                out[page] = true;
                 // A page that cannot go on is taken off the bench, and its slot is free again.
-                bench.rack.retain(|(other, _)| *other != page);
+                bench.open -= usize::from(!coats[page].is_empty());
             }
         }
     }
@@ -157,9 +167,13 @@ impl Bench<'_> {
         for (page, sprayed) in done.iter().enumerate() {
             past.extend(sprayed.iter().enumerate().map(|(coat, sprayed)| (*sprayed, page, coat)));
             let Some(last) = sprayed.last() else { continue };
-            let whole = sprayed.len() == self.problem.pages[page].coats.len();
-            self.rack.push((page, whole.then(|| last.end + self.problem.pages[page].final_dry)));
+            if sprayed.len() == self.problem.pages[page].coats.len() {
+                self.leaving.push(last.end + self.problem.pages[page].final_dry);
+            } else {
+                self.open += 1;
+            }
         }
+        self.leaving.sort_unstable();
         past.sort_by_key(|(sprayed, ..)| sprayed.start);
         for (sprayed, page, coat) in past {
             self.air.spray(page, coat, sprayed.start);
@@ -193,9 +207,13 @@ impl Bench<'_> {
                 self.air.spray(page, coat, start);
                 self.can = operation.can;
                 self.free = end;
-                let leaves = (coat + 1 == sheet.coats.len()).then(|| end + sheet.final_dry);
-                self.rack.retain(|(other, _)| *other != page);
-                self.rack.push((page, leaves));
+                self.open += usize::from(coat == 0);
+                if coat + 1 == sheet.coats.len() {
+                    self.open -= 1;
+                    let leaves = end + sheet.final_dry;
+                    let at = self.leaving.partition_point(|other| *other <= leaves);
+                    self.leaving.insert(at, leaves);
+                }
                 return Ok(Sprayed { start, end });
             }
             earliest = start;
@@ -206,7 +224,7 @@ impl Bench<'_> {
     /// The same start, or a later one that the first broken rule asks for. If the window has closed for good, the
     /// start that came too late.
     fn moved(
-        &self,
+        &mut self,
         start: Tick,
         change: Tick,
         (page, coat): (usize, usize),
@@ -228,11 +246,9 @@ impl Bench<'_> {
 
     /// When a slot of the rack is free; `None` if all are held by pages whose end is not known.
     fn rack_free(&self) -> Option<Tick> {
-        let Some(slots) = self.problem.rack_slots.filter(|slots| *slots <= self.rack.len()) else { return Some(0) };
-        let mut leaving: Vec<Tick> = self.rack.iter().map(|(_, leaves)| leaves.unwrap_or(Tick::MAX)).collect();
-        leaving.sort_unstable();
+        let pages = self.leaving.len() + self.open;
+        let Some(slots) = self.problem.rack_slots.filter(|slots| *slots <= pages) else { return Some(0) };
         // With n pages on r slots, a slot is free once n − r + 1 of them have left.
-        let at = leaving.get(self.rack.len() - slots).copied().unwrap_or(0);
-        (at < Tick::MAX).then_some(at)
+        self.leaving.get(pages - slots).copied()
     }
 }

@@ -127,6 +127,21 @@ impl Problem {
         faults(self)
     }
 
+    /// The bench with no page on it.
+    pub(super) fn without_pages(&self) -> Self {
+        Self {
+            name: self.name.clone(),
+            tick_s: self.tick_s,
+            pages: Vec::new(),
+            rack_slots: self.rack_slots,
+            initial_can: self.initial_can,
+            setup: self.setup.clone(),
+            pauses: self.pauses.clone(),
+            session_end: self.session_end,
+            air: self.air.clone(),
+        }
+    }
+
     /// Number of coats.
     pub fn coat_count(&self) -> usize {
         self.pages.iter().map(|page| page.coats.len()).sum()

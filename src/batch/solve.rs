@@ -4,7 +4,7 @@ use super::bound::lower_bound;
 use super::measure::{Measures, measure};
 use super::network::Network;
 use super::polish::shorten_waits;
-use super::problem::{Problem, Schedule, Tick};
+use super::problem::{Page, Problem, Schedule, Tick};
 use super::prove::prove;
 use super::search::{Round, STREAMS, Solution, anneal_all, first_solution};
 
@@ -120,12 +120,16 @@ pub fn solve(problem: &Problem, effort: Effort, control: &Control<'_>) -> Answer
     let some = |page: usize| !sprayed.starts[page].is_empty();
     let pages =
         problem.pages.iter().enumerate().filter(|(page, _)| some(*page)).map(|(_, page)| page.clone()).collect();
-    let part = Problem { pages, ..problem.clone() };
-    let bound = if part.pages.is_empty() { 0 } else { lower_bound(&Network::new(&part)) };
-    let unfit = (0..problem.pages.len())
-        .filter(|page| !some(*page))
-        .map(|page| Unfit { page, reason: reason(problem, page) })
-        .collect();
+    let bench = problem.without_pages();
+    let part = Problem { pages, ..bench.clone() };
+    let bound = if part.pages.is_empty() { 0 } else { lower_bound(&Network::of_part(&part, &network)) };
+    let alike = network.alike();
+    let mut reasons = vec![None; problem.pages.len()];
+    let unfit = (0..problem.pages.len()).filter(|page| !some(*page)).map(|page| Unfit {
+        page,
+        reason: *reasons[alike[page]].get_or_insert_with(|| reason(&bench, &problem.pages[page], &network)),
+    });
+    let unfit = unfit.collect();
     Answer { stopped, ..finish(&network, &best, bound, unfit) }
 }
 
@@ -157,7 +161,7 @@ struct Found {
 
 fn search(network: &Network, effort: Effort, control: &Control<'_>) -> Found {
     let bound = lower_bound(network);
-    let mut best = first_solution(network);
+    let mut best = first_solution(network, control.stop);
     let (budget, proof_budget) = effort.budgets();
     let done = |best: &Solution| best.left_out() == 0 && best.outcome.makespan <= bound;
     (control.progress)(0.0, best.outcome.makespan);
@@ -217,13 +221,13 @@ fn search(network: &Network, effort: Effort, control: &Control<'_>) -> Found {
     Found { bound, best, stopped }
 }
 
-/// Why a page was left out.
-fn reason(problem: &Problem, page: usize) -> UnfitReason {
-    let alone = Problem { pages: vec![problem.pages[page].clone()], ..problem.clone() };
+/// Why a page was left out; `bench` is the problem without its pages, `whole` that with all of them.
+fn reason(bench: &Problem, page: &Page, whole: &Network) -> UnfitReason {
     let fits = |problem: &Problem| {
-        let found = first_solution(&Network::new(problem));
+        let found = first_solution(&Network::of_part(problem, whole), &|| false);
         (found.left_out() == 0).then_some(found.outcome.makespan)
     };
+    let alone = Problem { pages: vec![page.clone()], ..bench.clone() };
     if fits(&alone).is_some() {
         return UnfitReason::NoRoom;
     }

@@ -293,19 +293,39 @@ fn what_is_harder_never_ends_earlier() {
     assert!(compared.iter().all(|count| *count > 50), "{compared:?}");
 }
 
+/// When each page is sprayed, by what the page is: pages that are alike stand for each other.
+fn by_page(problem: &Problem, answer: &Answer) -> Vec<(String, Vec<i64>)> {
+    let named = problem.pages.iter().zip(&answer.schedule.starts);
+    let mut all: Vec<(String, Vec<i64>)> = named
+        .map(|(page, starts)| (format!("{:?}", Page { label: String::new(), ..page.clone() }), starts.clone()))
+        .collect();
+    all.sort();
+    all
+}
+
 #[test]
 fn the_order_of_pages_in_the_file_changes_nothing() {
+    let mut shuffled = 0;
     for number in 0..200 {
         let problem = batch(number, 12);
         if !problem.faults().is_empty() {
             continue;
         }
-        let mut turned = problem.clone();
-        turned.pages.reverse();
-        let (one, other) = (quick(&problem), quick(&turned));
-        assert_eq!(one.measures, other.measures, "case {number}");
-        assert_eq!((one.lower_bound, one.proved), (other.lower_bound, other.proved), "case {number}");
+        let one = quick(&problem);
+        let mut draw = Numbers(1_000_000 + number);
+        for turn in 0..2 {
+            let mut turned = problem.clone();
+            for at in (1..turned.pages.len()).rev() {
+                turned.pages.swap(at, draw.below(at + 1));
+            }
+            shuffled += usize::from(turned.pages != problem.pages);
+            let other = quick(&turned);
+            assert_eq!(one.measures, other.measures, "case {number}, turn {turn}");
+            assert_eq!((one.lower_bound, one.proved), (other.lower_bound, other.proved), "case {number}, turn {turn}");
+            assert_eq!(by_page(&problem, &one), by_page(&turned, &other), "case {number}, turn {turn}");
+        }
     }
+    assert!(shuffled > 150, "only {shuffled} were another order");
 }
 
 #[test]
@@ -357,6 +377,34 @@ fn a_stop_still_hands_out_a_schedule() {
                 .iter()
                 .any(|finding| finding.code == "search-stopped")
         );
+    }
+}
+
+#[test]
+fn a_stop_is_heard_while_the_first_schedule_is_made() {
+    // Two hundred pages whose windows never hold the break that follows: no forward dispatch serves, and each page is
+    // looked for a place of its own. Stopped there, what is left goes to the end, and all is there.
+    let coat = |lag| Coat { spray: 4, can: 0, lag, vapour_m3: 0.0, flash_share: 1.0 };
+    let lag = Lag { min: 10, max: Some(9), resume: Some(40) };
+    let later = Lag { min: 5, max: Some(6), resume: Some(200) };
+    let pages = (0..200).map(|number| Page {
+        label: format!("page {number}"),
+        release: 0,
+        final_dry: number % 7,
+        coats: vec![coat(Some(if number % 2 == 0 { lag } else { later })), coat(None)],
+    });
+    let pauses = (0..400).map(|number| Pause { start: 9 * number + 5, end: 9 * number + 9 });
+    let problem = Problem { pages: pages.collect(), pauses: pauses.collect(), ..batch(0, 1) };
+    let problem = Problem { air: None, session_end: None, setup: vec![vec![0]], initial_can: 0, ..problem };
+    assert!(problem.faults().is_empty());
+    for patience in [0, 30] {
+        let looks = AtomicUsize::new(0);
+        let stop = || looks.fetch_add(1, Ordering::Relaxed) >= patience;
+        let answer = solve(&problem, Effort::Quick, &Control { threads: 1, stop: &stop, progress: &|_, _| {} });
+        check(&problem, &answer.schedule.starts).expect("it keeps every rule");
+        assert!(answer.stopped && answer.unfit.is_empty(), "after {patience}: {:?}", answer.unfit);
+        let over = looks.load(Ordering::Relaxed) - patience;
+        assert!(over < 20, "it went on for {over} looks after {patience}");
     }
 }
 

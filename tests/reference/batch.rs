@@ -4,6 +4,7 @@ use coatbell::batch::{Answer, Control, Effort, Problem, solve};
 use coatbell::diagnostic::SourceText;
 
 use super::batch_check::check;
+use crate::support::say;
 
 const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/reference/batch");
 
@@ -79,6 +80,45 @@ fn quick_keeps_every_rule_and_comes_near_the_best_known() {
             assert!(answer.proved, "{name} is small enough to be proved");
         }
     }
+}
+
+/// What an effort must reach on the twenty: how many at the best known, how far above at most, and of the coupled.
+fn must_reach(effort: Effort) -> (usize, f64, f64) {
+    match effort {
+        Effort::Thorough => (16, 3.0, 6.0),
+        _ => (14, 5.0, 10.0),
+    }
+}
+
+/// `COATBELL_EFFORT=thorough` for the long run.
+#[test]
+fn normal_is_mostly_at_the_best_known_and_never_far_above() {
+    let thorough = std::env::var("COATBELL_EFFORT").is_ok_and(|effort| effort == "thorough");
+    let effort = if thorough { Effort::Thorough } else { Effort::Normal };
+    let (least_reached, most, most_of_coupled) = must_reach(effort);
+    let (mut reached, mut behind, mut ahead) = (0, 0, 0);
+    for Reference { problem, best, proved } in references() {
+        let answer = solved(&problem, effort, 2);
+        let name = &problem.name;
+        let checked = check(&problem, &answer.schedule.starts).unwrap_or_else(|broken| panic!("{name}: {broken}"));
+        assert_eq!(checked.makespan, answer.measures.makespan, "{name}");
+        assert!(answer.lower_bound <= best && answer.unfit.is_empty(), "{name}");
+        assert!(!proved || checked.makespan >= best, "{name}: {} under the proved {best}", checked.makespan);
+        let excess = 100.0 * (checked.makespan - best) as f64 / best as f64;
+        let allowed = if name.starts_with('X') { most_of_coupled } else { most };
+        assert!(excess <= allowed, "{name}: {excess:.1} % over {best}");
+        reached += usize::from(checked.makespan <= best);
+        say(&format!("{name}: {} ({excess:+.1} %), bound {}", checked.makespan, answer.lower_bound));
+        // Beside what a general solver has after a minute on two cores.
+        match general(name).0 {
+            Some(theirs) if checked.makespan > theirs => behind += 1,
+            Some(theirs) if checked.makespan == theirs => {}
+            _ => ahead += 1,
+        }
+    }
+    say(&format!("{reached} at the best known; against a general solver {ahead} ahead, {behind} behind"));
+    assert!(reached >= least_reached, "{reached} of 20 at the best known");
+    assert!(ahead >= 5 && behind <= 2, "against a general solver {ahead} ahead, {behind} behind");
 }
 
 #[test]

@@ -15,14 +15,16 @@ pub(super) type Order = Vec<(usize, usize)>;
 const MEAN_END: f64 = 0.01;
 /// Turns in which a coat whose follower came too late for its window is put off.
 const PUT_OFF: usize = 12;
-/// Orders between two questions whether to stop.
-const ASKED_EVERY: u64 = 64;
+/// Coats placed between two questions whether to stop.
+const ASKED_EVERY: u64 = 1024;
+/// Looks at the air that count as one coat placed.
+const LOOKS_A_COAT: u64 = 512;
+/// Pages left over up to which they are taken out one by one until the rest fits, not by halves.
+const ONE_BY_ONE: usize = 16;
 /// Temperatures of the annealing: at first as a share of the makespan, at last in ticks.
 const HEAT: (f64, f64) = (0.015, 0.1);
 /// Farthest a coat is moved in the order.
 const FARTHEST: usize = 12;
-/// Passes of shortening waits.
-const PASSES: usize = 4;
 
 /// A bench whose air is exact.
 #[derive(Debug, Clone, Copy)]
@@ -40,6 +42,8 @@ pub(super) struct Hall<'a> {
 pub(super) struct Arranged {
     pub(super) order: Order,
     pub(super) placed: Placed,
+    /// Pages of the order.
+    inside: usize,
     cost: f64,
 }
 
@@ -65,13 +69,22 @@ pub(super) fn budget(effort: Effort) -> u64 {
 impl Hall<'_> {
     /// Places an order of whole pages; `None` if one of them cannot end.
     pub(super) fn arrange(&self, order: &[(usize, usize)]) -> Option<Arranged> {
+        self.arrange_counting(order, &mut 0)
+    }
+
+    /// The same, adding to the work spent.
+    fn arrange_counting(&self, order: &[(usize, usize)], spent: &mut u64) -> Option<Arranged> {
         let mut bounds: Vec<Vec<Tick>> = Vec::new();
         for _ in 0..PUT_OFF {
             let given = Given { done: self.done, now: self.now, bounds: &bounds };
-            let placed = place(self.problem, order, &given, &mut self.traces.air());
+            let mut air = self.traces.air();
+            let placed = place(self.problem, order, &given, &mut air);
+            let standing: usize = self.done.iter().map(Vec::len).sum();
+            *spent += (order.len() + standing).max(1) as u64 + air.looks / LOOKS_A_COAT;
             let Some(first) = placed.stranded.first() else {
                 let cost = self.cost(&placed);
-                return Some(Arranged { order: order.to_vec(), placed, cost });
+                let inside = order.iter().filter(|(page, coat)| *coat == self.begun(*page)).count();
+                return Some(Arranged { order: order.to_vec(), placed, inside, cost });
             };
             // Too late for its window: the coat before it is put off until both fit.
             let before = first.coat.checked_sub(1)?;
@@ -99,7 +112,7 @@ impl Hall<'_> {
         last as f64 + MEAN_END * ends.iter().sum::<Tick>() as f64 / ends.len().max(1) as f64
     }
 
-    /// Takes out pages, the last ones first, until the rest can be placed.
+    /// Takes out pages, the last ones first, until the rest can be placed. Of many that cannot, half go at once.
     pub(super) fn as_many_as_fit(&self, order: &[(usize, usize)]) -> Arranged {
         let mut order: Order = order.to_vec();
         loop {
@@ -108,8 +121,14 @@ impl Hall<'_> {
             }
             let given = Given { done: self.done, now: self.now, bounds: &[] };
             let placed = place(self.problem, &order, &given, &mut self.traces.air());
-            let last = placed.stranded.first().map(|stranded| stranded.page).or(order.last().map(|(page, _)| *page));
-            order.retain(|(page, _)| Some(*page) != last);
+            let mut out = vec![false; self.problem.pages.len()];
+            let stranded: Vec<usize> = placed.stranded.iter().map(|stranded| stranded.page).collect();
+            match (stranded.len(), stranded.first().copied().or(order.last().map(|(page, _)| *page))) {
+                (count, _) if count > ONE_BY_ONE => stranded[count / 2..].iter().for_each(|page| out[*page] = true),
+                (_, Some(page)) => out[page] = true,
+                (_, None) => {}
+            }
+            order.retain(|(page, _)| !out[*page]);
         }
     }
 
@@ -155,11 +174,11 @@ impl Hall<'_> {
     fn stream(&self, start: &Arranged, pages: &[usize], number: usize, search: &Search<'_>) -> Arranged {
         let mut chance = Chance::stream(0xa1 + number as u64);
         let (mut current, mut best) = (start.clone(), start.clone());
-        let (mut spent, mut turns) = (0_u64, 0_u64);
+        let (mut spent, mut asked) = (0_u64, 0_u64);
         let hot = (HEAT.0 * start.cost).max(2.0 * HEAT.1);
         while spent < search.budget {
-            turns += 1;
-            if turns.is_multiple_of(ASKED_EVERY) {
+            if spent >= asked + ASKED_EVERY {
+                asked = spent;
                 if (search.stop)() {
                     break;
                 }
@@ -168,8 +187,7 @@ impl Hall<'_> {
                 }
             }
             let order = self.changed(&current.order, pages, &mut chance);
-            spent += order.len().max(1) as u64;
-            let Some(found) = self.arrange(&order) else { continue };
+            let Some(found) = self.arrange_counting(&order, &mut spent) else { continue };
             let heat = hot * libm::pow(HEAT.1 / hot, spent as f64 / search.budget as f64);
             let worse = rank(&found, pages) - rank(&current, pages);
             if worse <= heat * chance.exponential() {
@@ -185,8 +203,11 @@ impl Hall<'_> {
     /// A neighbour of an order.
     fn changed(&self, order: &[(usize, usize)], pages: &[usize], chance: &mut Chance) -> Order {
         let mut order = order.to_vec();
-        let out: Vec<usize> =
-            pages.iter().copied().filter(|page| !order.iter().any(|(other, _)| other == page)).collect();
+        let mut inside = vec![false; self.problem.pages.len()];
+        for (page, _) in &order {
+            inside[*page] = true;
+        }
+        let out: Vec<usize> = pages.iter().copied().filter(|page| !inside[*page]).collect();
         if !out.is_empty() && chance.below(4) == 0 {
             // A page that is out comes in, now and then in the place of another.
             let page = out[chance.below(out.len())];
@@ -253,61 +274,11 @@ impl Hall<'_> {
             at += 1 + chance.below(FARTHEST / 2);
         }
     }
-
-    /// Puts coats off as far as nothing else moves, so that wet pages wait less: the same end.
-    pub(super) fn shorten_waits(&self, arranged: &Arranged) -> Vec<Vec<Tick>> {
-        let mut starts = arranged.placed.schedule().starts;
-        for _ in 0..PASSES {
-            let mut moved = false;
-            for place in (0..arranged.order.len()).rev() {
-                moved |= self.put_off(&arranged.order, &mut starts, place);
-            }
-            if !moved {
-                break;
-            }
-        }
-        starts
-    }
-
-    fn put_off(&self, order: &[(usize, usize)], starts: &mut [Vec<Tick>], place: usize) -> bool {
-        let (page, coat) = order[place];
-        let coats = &self.problem.pages[page].coats;
-        let Some(next) = starts[page].get(coat + 1).copied() else { return false };
-        let (old, spray) = (starts[page][coat], coats[coat].spray);
-        let mut latest = next - coats[coat].lag.map_or(0, |lag| lag.min) - spray;
-        let setup = |from: usize, to: usize| self.problem.setup[from][to];
-        if let Some((page, after)) = order.get(place + 1) {
-            let can = self.problem.pages[*page].coats[*after].can;
-            latest = latest.min(starts[*page][*after] - setup(coats[coat].can, can) - spray);
-        }
-        let before = place.checked_sub(1).map_or(self.problem.initial_can, |before| {
-            let (page, coat) = order[before];
-            self.problem.pages[page].coats[coat].can
-        });
-        let change = setup(before, coats[coat].can);
-        let mut shift = latest - old;
-        while shift > 0 {
-            let start = old + shift;
-            let pauses = self.problem.pauses.iter();
-            let clear = pauses.clone().all(|pause| start - change >= pause.end || start + spray <= pause.start);
-            let after = coats[coat].lag.is_none_or(|lag| lag.allows(next - start - spray));
-            let own = coat.checked_sub(1).and_then(|last| coats[last].lag.map(|lag| (last, lag)));
-            let own = own.is_none_or(|(last, lag)| lag.allows(start - starts[page][last] - coats[last].spray));
-            starts[page][coat] = start;
-            if clear && after && own && self.traces.holds(starts) {
-                return true;
-            }
-            shift /= 2;
-        }
-        starts[page][coat] = old;
-        false
-    }
 }
 
 /// The fewer pages out the better, then the cost.
 fn rank(arranged: &Arranged, pages: &[usize]) -> f64 {
-    let inside = pages.iter().filter(|page| arranged.order.iter().any(|(other, _)| other == *page)).count();
-    (pages.len() - inside) as f64 * 1e9 + arranged.cost
+    pages.len().saturating_sub(arranged.inside) as f64 * 1e9 + arranged.cost
 }
 
 /// What a schedule comes to; a page without starts is not in it. The air is judged elsewhere.

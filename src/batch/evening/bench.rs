@@ -303,7 +303,7 @@ impl BenchAir for RoomNow<'_> {
         }
     }
 
-    fn takes(&self, page: usize, coat: usize, from: Tick) -> Option<Tick> {
+    fn takes(&mut self, page: usize, coat: usize, from: Tick) -> Option<Tick> {
         self.sum.takes(page, coat, from)
     }
 }

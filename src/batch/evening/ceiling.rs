@@ -8,6 +8,7 @@ use super::arrange::{Hall, Order, Search, budget, measured};
 use super::layout::Layout;
 use super::pages::Planned;
 use super::room::{RoomTraces, least_air_time};
+use super::shorten::shorten_waits;
 use crate::air::{CoatAir, CoatLoad, CoatTrace, EveningAir, RunAir, coat_loads, coat_traces, evening_air};
 use crate::batch::air::AirKernel;
 use crate::batch::bound::lower_bound;
@@ -203,27 +204,32 @@ impl<'a> Room<'a> {
         let problem = &self.layout.problem;
         let hall = Hall { problem, traces, done: &[], now: 0 };
         let all: Vec<usize> = (0..problem.pages.len()).collect();
-        let able: Vec<usize> = all
-            .iter()
-            .copied()
-            .filter(|page| hall.arrange(&hall.one_by_one(std::iter::once(*page))).is_some())
-            .collect();
-        let kept = |order: &Order| -> Order { order.iter().copied().filter(|(page, _)| able.contains(page)).collect() };
+        // Sheets of one plan are alike.
+        let mut alike: Vec<Option<bool>> = vec![None; self.planned.len()];
+        let mut can = |page: usize| {
+            let alone = || hall.arrange(&hall.one_by_one(std::iter::once(page))).is_some();
+            *alike[self.layout.slots[page].plan].get_or_insert_with(alone)
+        };
+        let able: Vec<bool> = all.iter().map(|page| can(*page)).collect();
+        let kept = |order: &Order| -> Order { order.iter().copied().filter(|(page, _)| able[*page]).collect() };
+        let pages: Vec<usize> = all.iter().copied().filter(|page| able[*page]).collect();
         let mut starts: Vec<Order> = starts.iter().map(kept).collect();
-        starts.push(hall.one_by_one(able.iter().copied()));
+        starts.push(hall.one_by_one(pages.iter().copied()));
         let search =
             Search { budget: budget(effort), threads: control.threads, stop: control.stop, progress: control.progress };
-        let best = hall.search(&starts, &able, &search);
-        let schedule = Schedule { starts: hall.shorten_waits(&best) };
+        let best = hall.search(&starts, &pages, &search);
+        let schedule = Schedule { starts: shorten_waits(&hall, &best) };
         let sprayed: Vec<usize> = all.iter().copied().filter(|page| !schedule.starts[*page].is_empty()).collect();
-        let unfit = all.iter().filter(|page| !sprayed.contains(page)).map(|page| Unfit {
-            page: *page,
-            reason: if able.contains(page) { UnfitReason::NoRoom } else { self.reason(*page, traces) },
+        let mut reasons: Vec<Option<UnfitReason>> = vec![None; self.planned.len()];
+        let unfit = all.iter().filter(|page| schedule.starts[**page].is_empty()).map(|page| {
+            let alone = || if able[*page] { UnfitReason::NoRoom } else { self.reason(*page, traces) };
+            Unfit { page: *page, reason: *reasons[self.layout.slots[*page].plan].get_or_insert_with(alone) }
         });
+        let unfit: Vec<Unfit> = unfit.collect();
         let lower_bound = self.bound(&sprayed);
         let measures = measured(problem, &schedule.starts);
         let answer = Answer {
-            unfit: unfit.collect(),
+            unfit,
             measures,
             lower_bound,
             proved: lower_bound == measures.makespan,

@@ -1,5 +1,7 @@
 //! From a request to an evening.
 
+use std::collections::BTreeMap;
+
 use jiff::ZonedDateTime;
 
 use super::bench::EveningBench;
@@ -90,6 +92,10 @@ fn pages(
     clock: &Clock<'_>,
 ) -> Vec<EveningPage> {
     let mut pages = Vec::new();
+    let slots = layout.slots.iter().enumerate().map(|(place, slot)| ((slot.entry, slot.copy), place));
+    let places: BTreeMap<(usize, usize), usize> = slots.collect();
+    let unfit: BTreeMap<usize, UnfitReason> =
+        aired.answer.unfit.iter().map(|unfit| (unfit.page, unfit.reason)).collect();
     for (entry, (plan, _, _, copies)) in request.entries.iter().enumerate() {
         for copy in 0..*copies {
             let page = &planned[*plan];
@@ -104,15 +110,14 @@ fn pages(
                 handle_at: None,
                 plan: *plan,
             };
-            let place = layout.slots.iter().position(|slot| slot.entry == entry && slot.copy == copy);
-            if let Some(place) = place {
+            if let Some(place) = places.get(&(entry, copy)).copied() {
                 let starts = &aired.answer.schedule.starts[place];
                 told.fits = !starts.is_empty();
                 told.starts_at = starts.first().map(|start| clock.iso(*start));
                 told.handle_at = handle(&layout.problem, place, starts).map(|tick| clock.iso(tick));
-                if let Some(unfit) = aired.answer.unfit.iter().find(|unfit| unfit.page == place) {
-                    told.reason = Some(unfit_reason(unfit.reason, aired.decides).0.to_owned());
-                    told.would_fit_at = match unfit.reason {
+                if let Some(reason) = unfit.get(&place).copied() {
+                    told.reason = Some(unfit_reason(reason, aired.decides).0.to_owned());
+                    told.would_fit_at = match reason {
                         UnfitReason::SessionTooShort(end) => Some(clock.iso(end)),
                         UnfitReason::NoRoom => aired.would_end[place].map(|tick| clock.iso(tick)),
                         UnfitReason::NeverAlone => None,

@@ -14,6 +14,7 @@ mod model;
 mod pages;
 mod room;
 mod say;
+mod shorten;
 mod steps;
 
 pub use bench::{EveningBench, Rest, SheetNow};

@@ -77,7 +77,17 @@ impl RoomTraces {
     /// Clean air.
     pub(super) fn air(&self) -> RoomSum<'_> {
         let limits = self.traces.first().map_or(0, Vec::len);
-        RoomSum { traces: self, sums: vec![Vec::new(); limits], rising_until: 0 }
+        RoomSum { traces: self, base: 0, sums: vec![Vec::new(); limits], rising_until: 0, looks: 0 }
+    }
+
+    /// For each limit what a coat fills, tick by tick from its start on.
+    pub(super) fn of(&self, page: usize, coat: usize) -> &[Vec<f64>] {
+        &self.traces[self.of[page][coat]]
+    }
+
+    /// How many limits can decide.
+    pub(super) fn limits(&self) -> usize {
+        self.traces.first().map_or(0, Vec::len)
     }
 
     /// The fullness of each limit over time, with every coat at its start; a coat that was sprayed at some moment within
@@ -96,44 +106,80 @@ impl RoomTraces {
     fn most_alone(&self, page: usize, coat: usize) -> f64 {
         self.traces[self.of[page][coat]].iter().flatten().copied().fold(0.0, f64::max)
     }
-
-    /// Whether all coats at their starts stay below the ceiling.
-    pub(super) fn holds(&self, starts: &[Vec<Tick>]) -> bool {
-        let mut air = self.air();
-        for (page, starts) in starts.iter().enumerate() {
-            for (coat, start) in starts.iter().enumerate() {
-                air.spray(page, coat, *start);
-            }
-        }
-        air.sums.iter().flatten().all(|sum| *sum <= 1.0)
-    }
 }
 
-/// The air of a room to which coats are added.
+/// The air of a room to which coats are added, each no earlier than the one before it started.
 #[derive(Debug, Clone)]
 pub(super) struct RoomSum<'a> {
     traces: &'a RoomTraces,
-    /// For each limit the fullness of each tick from 0 on.
+    /// What lies before is forgotten, ticks.
+    base: usize,
+    /// For each limit the fullness of each tick from the base on.
     sums: Vec<Vec<f64>>,
     /// From this tick on no sum rises any more.
     rising_until: usize,
+    /// Ticks looked at so far.
+    pub(super) looks: u64,
+}
+
+/// Where a coat would fill the room most above its ceiling: the limit, the tick, and how long that is after its start.
+#[derive(Debug, Clone, Copy)]
+struct Refusal {
+    limit: usize,
+    tick: usize,
+    after: usize,
+}
+
+/// Ticks that are forgotten together.
+const FORGOTTEN: usize = 4096;
+/// Ticks looked at together.
+const TOGETHER: usize = 32;
+
+impl RoomSum<'_> {
+    /// What a moment would come to with a coat started at a tick.
+    fn with(&self, trace: &[Vec<f64>], start: usize, limit: usize, tick: usize) -> f64 {
+        let there = self.sums[limit].get(tick - self.base).copied().unwrap_or(0.0);
+        there + trace[limit].get(tick - start).copied().unwrap_or(0.0)
+    }
+
+    /// Where a coat started at a tick would be too much, if it would.
+    fn refusal(&mut self, place: usize, start: usize) -> Option<Refusal> {
+        let traces = self.traces;
+        // Where neither the sum nor the coat rises any more nothing new can come.
+        let looks = 1 + traces.rises[place].max(self.rising_until.saturating_sub(start));
+        for (limit, (sum, trace)) in self.sums.iter().zip(&traces.traces[place]).enumerate() {
+            let there = sum.get(start - self.base..).unwrap_or(&[]);
+            let count = there.len().min(trace.len()).min(looks);
+            let (there, own) = (&there[..count], &trace[..count]);
+            self.looks += count as u64;
+            let above =
+                |two: (&[f64], &[f64])| two.0.iter().zip(two.1).filter(|(sum, own)| *sum + *own > 1.0).count() > 0;
+            if !there.chunks(TOGETHER).zip(own.chunks(TOGETHER)).any(above) {
+                continue;
+            }
+            let sums = there.iter().zip(own).map(|(sum, own)| sum + own).enumerate();
+            let most = sums.max_by(|one, other| one.1.total_cmp(&other.1));
+            return most.map(|(after, _)| Refusal { limit, tick: start + after, after });
+        }
+        None
+    }
 }
 
 impl RoomSum<'_> {
     /// Adds a coat whose start is known to lie within `slack` ticks before `start`: at each moment the worst of them.
     pub(super) fn sprayed_about(&mut self, page: usize, coat: usize, start: Tick, slack: Tick) {
         let place = self.traces.of[page][coat];
-        let rises = ticks(self.traces.rises[place]);
+        let (rises, base) = (ticks(self.traces.rises[place]), ticks(self.base));
         self.rising_until = self.rising_until.max(usize::try_from((start + rises).max(0)).unwrap_or(0));
         for (sum, trace) in self.sums.iter_mut().zip(&self.traces.traces[place]) {
-            let first = (start - slack).max(0);
-            let end = usize::try_from((start + ticks(trace.len())).max(0)).unwrap_or(0);
+            let first = (start - slack - base).max(0);
+            let end = usize::try_from((start + ticks(trace.len()) - base).max(0)).unwrap_or(0);
             if sum.len() < end {
                 sum.resize(end, 0.0);
             }
             for (tick, sum) in sum.iter_mut().enumerate().take(end).skip(usize::try_from(first).unwrap_or(0)) {
                 let values = (0..=slack).filter_map(|early| {
-                    let place = usize::try_from(ticks(tick) - start + early).ok()?;
+                    let place = usize::try_from(base + ticks(tick) - start + early).ok()?;
                     trace.get(place)
                 });
                 *sum += values.copied().fold(0.0, f64::max);
@@ -147,9 +193,16 @@ impl BenchAir for RoomSum<'_> {
         let place = self.traces.of[page][coat];
         let from = usize::try_from(start.max(0)).unwrap_or(0);
         let passed = usize::try_from((-start).max(0)).unwrap_or(0);
+        if from > self.base + FORGOTTEN {
+            for sum in &mut self.sums {
+                sum.drain(..(from - self.base).min(sum.len()));
+            }
+            self.base = from;
+        }
         self.rising_until = self.rising_until.max((from + self.traces.rises[place]).saturating_sub(passed));
         for (sum, trace) in self.sums.iter_mut().zip(&self.traces.traces[place]) {
             let Some(rest) = trace.get(passed..) else { continue };
+            let from = from - self.base;
             if sum.len() < from + rest.len() {
                 sum.resize(from + rest.len(), 0.0);
             }
@@ -159,23 +212,25 @@ impl BenchAir for RoomSum<'_> {
         }
     }
 
-    fn takes(&self, page: usize, coat: usize, from: Tick) -> Option<Tick> {
+    fn takes(&mut self, page: usize, coat: usize, from: Tick) -> Option<Tick> {
         let place = self.traces.of[page][coat];
-        let mut start = usize::try_from(from.max(0)).unwrap_or(0);
-        let fits = |start: usize| {
-            // Where neither the sum nor the coat rises any more nothing new can come.
-            let looks = 1 + self.traces.rises[place].max(self.rising_until.saturating_sub(start));
-            self.sums.iter().zip(&self.traces.traces[place]).all(|(sum, trace)| {
-                let Some(there) = sum.get(start..) else { return true };
-                there.iter().zip(trace).take(looks).all(|(sum, own)| sum + own <= 1.0)
-            })
-        };
+        let mut start = usize::try_from(from.max(0)).unwrap_or(0).max(self.base);
         if self.traces.most_alone(page, coat) > 1.0 {
             return None;
         }
+        let traces = self.traces;
+        let trace = &traces.traces[place];
         // In clean air it fits, and beyond the end of the sums the air is clean.
-        while !fits(start) {
+        while let Some(refusal) = self.refusal(place, start) {
+            // What refused it refuses it for a while: only then is all looked at again.
+            let Refusal { limit, tick, after } = refusal;
             start += 1;
+            while start <= tick && self.with(trace, start, limit, tick) > 1.0
+                || self.with(trace, start, limit, start + after) > 1.0
+            {
+                self.looks += 2;
+                start += 1;
+            }
         }
         Some(ticks(start))
     }
@@ -242,8 +297,10 @@ mod tests {
         // 0.6 + 0.6/2^n ≤ 0.999: after one tick 0.9 fits.
         assert_eq!(air.takes(1, 0, 3), Some(4));
         air.spray(1, 0, 4);
-        assert!(traces.holds(&[vec![3], vec![4]]) && !traces.holds(&[vec![3], vec![3]]));
         assert_eq!((air.takes(0, 0, 3), air.takes(0, 0, 0)), (Some(6), Some(0)), "a coat before both fits as well");
+        // What lies far back is forgotten, and what is there still counts.
+        air.spray(0, 0, 10_000);
+        assert_eq!((air.base, air.takes(1, 0, 10_000)), (10_000, Some(10_001)));
     }
 
     #[test]

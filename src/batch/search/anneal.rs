@@ -14,8 +14,8 @@ const COLD: f64 = 0.12;
 /// Furthest a coat is moved in the sequence.
 const REACH: usize = 12;
 /// Sequences up to this length are copied for nothing beside decoding; of longer ones so many coats count as one placed.
-const SHORT: usize = 128;
-const COPIED_AT_ONCE: usize = 16;
+pub(super) const SHORT: usize = 128;
+pub(super) const COPIED_AT_ONCE: usize = 16;
 /// Moves out of a hundred that place whole pages exactly, where windows are.
 const PLACED_EXACTLY: usize = 45;
 

@@ -2,6 +2,7 @@
 
 mod anneal;
 mod chance;
+mod dispatch;
 mod meter;
 mod moves;
 mod orders;
@@ -19,7 +20,7 @@ use super::network::Network;
 use super::problem::Tick;
 use anneal::Annealer;
 use meter::Meter;
-use orders::{anneal_orders, pages_are_rigid};
+use orders::{anneal_orders, orders_fit, pages_are_rigid};
 
 /// Streams of chance. Fixed, so that a result does not depend on the machine; threads share them out.
 pub(super) const STREAMS: usize = 4;
@@ -61,7 +62,7 @@ pub(super) fn anneal_all(network: &Network, starts: &[Solution], round: &Round<'
             let seed = round.number * STREAMS as u64 + stream as u64;
             let (mut start, mut budget) = (start.clone(), round.budget);
             let mut begun = 0.0;
-            if rigid && start.left_out() == 0 {
+            if rigid && start.left_out() == 0 && orders_fit(network, start.outcome.makespan) {
                 begun = SHARE_OF_ORDERS;
                 let share = (budget as f64 * SHARE_OF_ORDERS) as u64;
                 let pulse = |done: f64| {

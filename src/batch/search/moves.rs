@@ -1,7 +1,8 @@
 //! The moves of the annealer. Each makes a trial sequence from the one it stands on and keeps coats of a page in order.
 
-use super::anneal::Annealer;
+use super::anneal::{Annealer, COPIED_AT_ONCE, SHORT};
 use super::start::{merge, spacious};
+use super::timeline::longest_stretch;
 use crate::batch::problem::{Tick, ticks};
 
 /// Longest run of coats moved at once.
@@ -165,17 +166,25 @@ impl Annealer<'_> {
         }
         let span = out.iter().map(|page| spacious(network, *page)).max().unwrap_or(0);
         let horizon = self.here.outcome.makespan + span.min(self.here.outcome.makespan / 8 + 16);
-        self.timeline.reset(network, horizon);
+        let stretch = longest_stretch(network);
+        let base = match self.here.sequence.get(centre) {
+            // Of a longer time only what lies about one moment.
+            Some(coat) if horizon > stretch => (self.here.starts[*coat] - stretch / 2).max(0),
+            _ => 0,
+        };
+        let horizon = horizon.min(base + stretch);
+        self.timeline.reset(network, base, horizon);
         for coat in &self.trial {
             self.timeline.occupy(self.here.starts[*coat], self.here.starts[*coat] + network.operations[*coat].spray);
         }
+        self.extra_work += (self.trial.len().saturating_sub(SHORT) / COPIED_AT_ONCE) as u64;
         self.wanted.clone_from(&self.here.starts);
         for at in (1..out.len()).rev() {
             out.swap(at, self.chance.below(at + 1));
         }
         let mut failures = 0;
         for page in out {
-            self.extra_work += 3 + horizon as u64 / 64;
+            self.extra_work += 3 + (horizon - base) as u64 / 64;
             let first = if self.timeline.find(network, page) { self.choose_first(page) } else { None };
             let placed = first.and_then(|first| self.timeline.follow(network, page, first, &mut self.wanted));
             self.trial_sprayed[page] = placed.is_some();

@@ -6,7 +6,7 @@
 
 use super::chance::Chance;
 use super::solution::{MEAN_END_WEIGHT, Solution};
-use super::timeline::Timeline;
+use super::timeline::{Timeline, longest_stretch};
 use crate::batch::decode::{Decoder, Limits};
 use crate::batch::network::{NEVER, Network};
 use crate::batch::problem::Tick;
@@ -18,18 +18,33 @@ const COLD: f64 = 0.2;
 const REACH: usize = 8;
 /// Work of placing a coat in the exact timeline, in coats that the decoder places.
 const WORK_OF_A_COAT: u64 = 4;
+/// Words kept of what is free before the pages of an order.
+const MOST_KEPT: usize = 1 << 19;
 
 /// Whether pages are nearly rigid patterns and nothing but the person binds: every gap has a window, the windows are
 /// narrow beside the coats, and there is no rack, no air, no changeover, no window that opens again.
 pub(super) fn pages_are_rigid(network: &Network) -> bool {
-    let cans = 0..network.can_count();
-    let changes = cans.clone().any(|from| cans.clone().any(|to| network.changeover(from, to) > 0));
-    if changes || network.has_resumes || network.air.is_some() || network.rack < usize::MAX {
+    if network.longest_changeover > 0 || network.has_resumes || network.air.is_some() || network.rack < usize::MAX {
         return false;
     }
     let followed = || network.operations.iter().filter(|operation| !operation.first);
     let slack: Tick = followed().map(|operation| (operation.gap_max - operation.gap_min).min(NEVER / 1024)).sum();
     slack <= followed().map(|operation| operation.spray).sum() && network.has_windows
+}
+
+/// Whether what is free before each page can be kept.
+pub(super) fn orders_fit(network: &Network, makespan: Tick) -> bool {
+    let horizon = horizon(makespan);
+    horizon <= longest_stretch(network) && (horizon as usize / 64 + 1) * (network.page_count() + 1) <= MOST_KEPT
+}
+
+/// How far pages are placed: no walker goes on from an end much later than it began with.
+fn horizon(makespan: Tick) -> Tick {
+    makespan + (8.0 * hottest(makespan)) as Tick + 1
+}
+
+fn hottest(makespan: Tick) -> f64 {
+    (HOT * makespan as f64).max(2.0 * COLD)
 }
 
 /// A placement of all pages.
@@ -67,9 +82,8 @@ pub(super) fn anneal_orders(
     order.sort_by_key(|page| start.starts[network.coats[*page].start]);
     let from = network.coats.iter().map(|coats| start.starts[coats.start]).collect();
     let here = Placement { order, from, starts: start.starts.clone(), cost: start.cost() };
-    let hot = (HOT * start.outcome.makespan as f64).max(2.0 * COLD);
-    let horizon = start.outcome.makespan + (8.0 * hot) as Tick + 1;
-    let mut walker = Walker::new(network, here, horizon, Chance::stream(stream));
+    let hot = hottest(start.outcome.makespan);
+    let mut walker = Walker::new(network, here, horizon(start.outcome.makespan), Chance::stream(stream));
     let mut best = walker.here.clone();
     let (mut temperature, mut round) = (hot, 0_u32);
     while walker.work < budget {
@@ -94,7 +108,7 @@ pub(super) fn anneal_orders(
 impl<'a> Walker<'a> {
     fn new(network: &'a Network, here: Placement, horizon: Tick, chance: Chance) -> Self {
         let mut timeline = Timeline::default();
-        timeline.reset(network, horizon);
+        timeline.reset(network, 0, horizon);
         let empty = vec![timeline.free().to_vec(); here.order.len() + 1];
         let trial = here.clone();
         let (free_before, trial_free_before) = (empty.clone(), empty);

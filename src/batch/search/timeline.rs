@@ -4,13 +4,26 @@
 //! coat j + 1 by shifting and widening: `S_j = F_j ∩ ⋃ (S_(j+1) − spray − gap)` over all allowed gaps, where `F_j` are
 //! the starts at which the coat itself is free. Every member of `S_1` is the start of a whole page that keeps all its
 //! windows; nothing else is.
+//!
+//! Looked at is a stretch of at most [`MOST_WORDS`] words for all coats of the longest page together: waits of weeks
+//! and pages of thousands of coats cost no more memory than an evening.
 
 use crate::batch::network::{NEVER, Network};
 use crate::batch::problem::{Tick, ticks};
 
+/// Words of all sets of a page together.
+const MOST_WORDS: usize = 1 << 19;
+
+/// The longest stretch that is looked at, ticks.
+pub(super) fn longest_stretch(network: &Network) -> Tick {
+    64 * ticks((MOST_WORDS / (network.longest_page + 2)).max(16))
+}
+
 /// The operator's time up to a horizon.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Timeline {
+    /// The first tick of the stretch.
+    base: Tick,
     words: usize,
     free: Vec<u64>,
     /// `S_j` of every coat of the page asked for last.
@@ -19,14 +32,17 @@ pub(super) struct Timeline {
 }
 
 impl Timeline {
-    /// Clears all time up to a horizon, but for breaks and what lies after the session.
-    pub(super) fn reset(&mut self, network: &Network, horizon: Tick) {
-        let horizon = horizon.min(network.session_end).max(1);
-        self.words = (horizon as usize).div_ceil(64);
+    /// Clears all time from a tick up to a horizon, but for breaks and what lies after the session. Of a longer time
+    /// than [`longest_stretch`] the beginning is looked at.
+    pub(super) fn reset(&mut self, network: &Network, from: Tick, horizon: Tick) {
+        let horizon = horizon.min(network.session_end).min(from.saturating_add(longest_stretch(network)));
+        self.base = from;
+        self.words = ((horizon - from).max(1) as usize).div_ceil(64);
         self.free.clear();
         self.free.resize(self.words, u64::MAX);
-        self.occupy(horizon, ticks(self.words) * 64);
-        for (start, end) in &network.pauses {
+        self.occupy(horizon.max(from), from + ticks(self.words) * 64);
+        let past = network.pauses.partition_point(|(_, end)| *end <= from);
+        for (start, end) in network.pauses[past..].iter().take_while(|(start, _)| *start < horizon) {
             self.occupy(*start, *end);
         }
     }
@@ -44,7 +60,8 @@ impl Timeline {
     /// Takes a stretch.
     pub(super) fn occupy(&mut self, start: Tick, end: Tick) {
         let last = ticks(self.words) * 64;
-        let (start, end) = (start.clamp(0, last) as usize, end.clamp(0, last) as usize);
+        let within = |tick: Tick| (tick - self.base).clamp(0, last) as usize;
+        let (start, end) = (within(start), within(end));
         if start >= end {
             return;
         }
@@ -96,7 +113,7 @@ impl Timeline {
                 self.scratch = allowed;
             }
             if index == 0 {
-                clear_below(&mut starts, network.release[page]);
+                clear_below(&mut starts, network.release[page] - self.base);
             }
             let empty = starts.iter().all(|word| *word == 0);
             self.chain[index] = starts;
@@ -109,12 +126,12 @@ impl Timeline {
 
     /// First start of the page found last that is not before a tick.
     pub(super) fn first_from(&self, tick: Tick) -> Option<Tick> {
-        lowest(&self.chain[0], tick)
+        lowest(&self.chain[0], tick - self.base).map(|found| found + self.base)
     }
 
     /// Last start of the page found last that is not after a tick.
     pub(super) fn last_to(&self, tick: Tick) -> Option<Tick> {
-        highest_to(&self.chain[0], tick)
+        highest_to(&self.chain[0], tick - self.base).map(|found| found + self.base)
     }
 
     /// Starts of all coats of the page found last, from a start of its first, each as early as it goes.
@@ -126,11 +143,12 @@ impl Timeline {
             let operation = &network.operations[coat];
             let ready = start + network.operations[coat - 1].spray;
             let set = &self.chain[coat - coats.start];
-            let found = lowest(set, ready + operation.gap_min)?;
+            let from = |tick: Tick| lowest(set, tick - self.base).map(|found| found + self.base);
+            let found = from(ready + operation.gap_min)?;
             start = if found - ready <= operation.gap_max {
                 found
             } else {
-                lowest(set, ready.saturating_add(operation.gap_resume))?
+                from(ready.saturating_add(operation.gap_resume))?
             };
             starts[coat] = start;
         }
@@ -142,16 +160,19 @@ impl Timeline {
 fn shift_down(set: &[u64], by: usize, into: &mut Vec<u64>) {
     let (skip, bits) = (by / 64, by % 64);
     into.clear();
-    let count = set.len();
-    for at in 0..count {
-        let low = set.get(at + skip).copied().unwrap_or(0) >> bits;
-        let high = if bits == 0 { 0 } else { set.get(at + skip + 1).copied().unwrap_or(0) << (64 - bits) };
-        into.push(low | high);
+    let kept = set.get(skip..).unwrap_or(&[]);
+    if bits == 0 {
+        into.extend_from_slice(kept);
+    } else {
+        into.extend(kept.windows(2).map(|two| two[0] >> bits | two[1] << (64 - bits)));
+        into.extend(kept.last().map(|last| last >> bits));
     }
+    into.resize(set.len(), 0);
 }
 
 /// Keeps the ticks from which `length` ticks in a row are in the set.
 fn narrow(set: &mut [u64], length: usize, spare: &mut Vec<u64>) {
+    let length = length.min(64 * set.len() + 1);
     let mut have = 1;
     while have < length {
         let step = have.min(length - have);
@@ -165,6 +186,7 @@ fn narrow(set: &mut [u64], length: usize, spare: &mut Vec<u64>) {
 
 /// Adds the ticks from which a member is less than `length` ticks ahead.
 fn widen(set: &mut [u64], length: usize, spare: &mut Vec<u64>) {
+    let length = length.min(64 * set.len());
     let mut have = 1;
     while have < length {
         let step = have.min(length - have);
