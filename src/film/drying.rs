@@ -60,6 +60,13 @@ impl Drier<'_> {
         self.follow(landed, below_dry_um, |_, handled| !handled).0
     }
 
+    /// Whether a coat can be handled within a time, s: the same as by [`Drier::times`], but the film is not followed for
+    /// longer.
+    pub fn handled_within(&self, landed: &Landed<'_>, below_dry_um: f64, seconds: f64) -> bool {
+        let more = |step: &Step<'_>, handled: bool| !handled && step.begin_s + step.length_s < seconds;
+        self.follow(landed, below_dry_um, more).0.handle_s.is_some_and(|handled| handled <= seconds)
+    }
+
     /// Most water that settles on a coat at once, g/m²: the same as of [`Drier::times`], but the film is followed only
     /// until it warms again with nothing settling on it any more. It never cools a second time: what evaporates fastest
     /// goes first.

@@ -23,6 +23,14 @@ pub struct SampledBench<'a> {
     pub blush_floor_g_m2: f64,
 }
 
+impl<'a> SampledBench<'a> {
+    /// The drier of one point.
+    pub fn drier(&self, points: &PointSet, n: usize) -> Drier<'a> {
+        let constants = FilmConstants::at_point(self.figures, self.gas_film, points, n);
+        Drier { sheet: self.sheet, air: self.air, constants, margins: self.margins }
+    }
+}
+
 /// Drying of one coat as quantiles over the samples.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SampledDrying {
@@ -56,9 +64,8 @@ pub fn drying_rows<'c>(
 ) -> Vec<DryingRow> {
     range
         .map(|n| {
-            let constants = FilmConstants::at_point(bench.figures, bench.gas_film, points, n);
             let (landed, below_dry_um) = coat(n);
-            let drier = Drier { sheet: bench.sheet, air: bench.air, constants, margins: bench.margins };
+            let drier = bench.drier(points, n);
             let times = drier.times(&landed, below_dry_um);
             let index = blush_index(times.peak_condensed_g_m2, landed.solids_g_m2, bench.blush_floor_g_m2);
             let minutes = |seconds: Option<f64>| seconds.unwrap_or(WATCHED_S) / 60.0;

@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::request::Request;
-use super::times::{CoatDrying, dry_coats};
+use super::times::{CoatDrying, handled_later_than, stacked};
 use super::waits::{Wait, planned_wait};
 use crate::air::{AirOutcome, CoatAir, CurvePiece, Release, RunAir, Shape, review, shares_of, times_after_last};
 use crate::catalog::{Component, Sealer, SolidKind};
@@ -40,6 +40,37 @@ pub(super) fn run(
     coats: &[PlannedCoat<'_>],
     drying: &[CoatDrying<'_>],
 ) -> Run {
+    let released: Vec<&ReleaseCurve<'_>> = drying.iter().map(|dried| &dried.released).collect();
+    let handle_min = |place: usize, _: &Wait| drying[place].sampled.map(|sampled| sampled.handle_min.p50);
+    run_with(request, bench, sealer, coats, &released, handle_min)
+}
+
+/// The same run where only its air is asked for: a coat is not dried beyond what its wait needs, and the last one, which
+/// nothing waits for, not at all.
+pub(super) fn run_for_air(request: &Request<'_>, bench: &Bench<'_>, sealer: &Sealer, coats: &[PlannedCoat<'_>]) -> Run {
+    let stacked = stacked(coats);
+    let drier = bench.drier(bench.air.air);
+    let curves: Vec<ReleaseCurve<'_>> =
+        stacked.iter().map(|(coat, below_um)| drier.dry(&coat.deposit.landed, *below_um).released).collect();
+    let factor = bench.catalog.rules.coats.wait_factor.get();
+    let handle_min = |place: usize, without: &Wait| {
+        let next = place + 1 < coats.len();
+        let limit_min = f64::from(without.minutes) / factor;
+        next.then(|| handled_later_than(bench, sealer, stacked[place], limit_min, request.seed)).flatten()
+    };
+    run_with(request, bench, sealer, coats, &curves.iter().collect::<Vec<_>>(), handle_min)
+}
+
+/// A run whose coats release what is given. `handle_min` says how long a coat takes until it may be handled, if that may
+/// be longer than the wait it would have without.
+fn run_with(
+    request: &Request<'_>,
+    bench: &Bench<'_>,
+    sealer: &Sealer,
+    coats: &[PlannedCoat<'_>],
+    released: &[&ReleaseCurve<'_>],
+    handle_min: impl Fn(usize, &Wait) -> Option<f64>,
+) -> Run {
     let rules = &bench.catalog.rules;
     // The plan is made for the most likely can; people are warned for a strong one.
     let strength = sealer.strength_for_warnings();
@@ -47,14 +78,17 @@ pub(super) fn run(
     let mut waits = Vec::new();
     let mut starts_min = Vec::new();
     let mut clock_s = 0.0;
-    for (coat, dried) in coats.iter().zip(drying) {
-        let released = coat_air(&coat.deposit, coat.pattern.spray_s, &dried.released, strength);
+    for (place, (coat, released)) in coats.iter().zip(released).enumerate() {
+        let released = coat_air(&coat.deposit, coat.pattern.spray_s, released, strength);
         placed.push(released.shifted(clock_s));
         starts_min.push(clock_s / MINUTE_S);
         let so_far = run_air(request, bench, sealer, placed.clone());
         let back_min = times_after_last(&so_far, bench.catalog).return_masked_min.map(f64::from);
-        let handle_min = dried.sampled.map(|sampled| sampled.handle_min.p50);
-        let wait = planned_wait(sealer, handle_min, back_min, rules);
+        let without = planned_wait(sealer, None, back_min, rules);
+        let wait = match handle_min(place, &without) {
+            Some(handle_min) => planned_wait(sealer, Some(handle_min), back_min, rules),
+            None => without,
+        };
         clock_s += coat.pattern.spray_s + f64::from(wait.minutes) * MINUTE_S;
         waits.push(wait);
     }
@@ -82,8 +116,7 @@ pub(super) fn air_findings(request: &Request<'_>, bench: &Bench<'_>, sealer: &Se
     let mut findings = said(measured);
     if let Some(plain) = &sealer.without_measurements() {
         let coats = plan_coats(request.sheet, plain, &bench.air.air, bench.catalog, request.seed);
-        let drying = dry_coats(bench, plain, &coats.coats, request.seed);
-        let unmeasured = run(request, bench, plain, &coats.coats, &drying);
+        let unmeasured = run_for_air(request, bench, plain, &coats.coats);
         let kept = never_milder(&findings, said(&unmeasured));
         findings.extend(kept);
     }

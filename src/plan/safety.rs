@@ -4,11 +4,10 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use super::bench::Bench;
-use super::breath::{air_findings, coat_air, run};
+use super::breath::{air_findings, coat_air, run_for_air};
 use super::choose::asked_or_best;
 
 use super::request::Request;
-use super::times::dry_coats;
 use crate::air::{AirOutcome, AirReview, CoatAir, RespiratorKind, RunAir, ThreeTimes, review, shares_of};
 use crate::catalog::{Catalog, Sealer};
 use crate::diagnostic::plural;
@@ -115,8 +114,7 @@ pub fn safety_of_page(request: &Request<'_>, catalog: &Catalog) -> Safety {
     let bench = Bench::of(request, catalog);
     let sealer = asked_or_best(request, &bench);
     let coats = plan_coats(request.sheet, sealer, &bench.air.air, catalog, request.seed);
-    let drying = dry_coats(&bench, sealer, &coats.coats, request.seed);
-    let mut run = run(request, &bench, sealer, &coats.coats, &drying);
+    let mut run = run_for_air(request, &bench, sealer, &coats.coats);
     run.air.findings = air_findings(request, &bench, sealer, &run);
     let rows = coats.coats.iter().zip(&run.starts_min).zip(&run.air.after_coats).map(|((coat, start), times)| {
         let (spray_s, grams) = (coat.pattern.spray_s, coat.grams());

@@ -1,5 +1,7 @@
 //! How each coat dries: sampled times, blush, and what the film gives to the air.
 
+use std::sync::atomic::{AtomicUsize, Ordering};
+
 use super::bench::Bench;
 use crate::both::both;
 use crate::catalog::Sealer;
@@ -29,6 +31,17 @@ pub(super) struct CoatDrying<'a> {
     pub(super) released: ReleaseCurve<'a>,
 }
 
+/// Every coat with the dry film of those before it, µm.
+pub(super) fn stacked<'p, 'a>(coats: &'p [PlannedCoat<'a>]) -> Vec<(&'p PlannedCoat<'a>, f64)> {
+    let mut below_um = 0.0;
+    let over = |coat: &'p PlannedCoat<'a>| {
+        let over = (coat, below_um);
+        below_um += coat.dry_um.p50;
+        over
+    };
+    coats.iter().map(over).collect()
+}
+
 /// Dries every coat over those before it.
 pub(super) fn dry_coats<'a>(
     bench: &Bench<'a>,
@@ -36,15 +49,7 @@ pub(super) fn dry_coats<'a>(
     coats: &'a [PlannedCoat<'a>],
     seed: u64,
 ) -> Vec<CoatDrying<'a>> {
-    let mut below_um = 0.0;
-    let tasks: Vec<(&PlannedCoat<'a>, f64)> = coats
-        .iter()
-        .map(|coat| {
-            let task = (coat, below_um);
-            below_um += coat.dry_um.p50;
-            task
-        })
-        .collect();
+    let tasks = stacked(coats);
     let sampled = if dried_by(sealer) == DriedBy::Solvent { sample(bench, &tasks, seed) } else { Vec::new() };
     let mut sampled = sampled.into_iter();
     let drier = bench.drier(bench.air.air);
@@ -83,6 +88,49 @@ fn sample(bench: &Bench<'_>, tasks: &[(&PlannedCoat<'_>, f64)], seed: u64) -> Ve
             SampledDrying::of(&rows)
         })
         .collect()
+}
+
+/// The median time until a coat may be handled, min, as [`dry_coats`] has it, unless it is no longer than a limit: then
+/// `None`, which is found without drying all samples to the end. `None` also where the film model does not apply.
+pub(super) fn handled_later_than(
+    bench: &Bench<'_>,
+    sealer: &Sealer,
+    (coat, below_um): (&PlannedCoat<'_>, f64),
+    limit_min: f64,
+    seed: u64,
+) -> Option<f64> {
+    if dried_by(sealer) != DriedBy::Solvent {
+        return None;
+    }
+    let factor = sealer.can.drying.map_or(1.0, |measured| measured.factor);
+    let limit_s = limit_min / factor * 60.0;
+    let landed = &coat.deposit.landed;
+    // The film at the most likely constants says how it will go; only a median that goes well is worth the short way.
+    let likely = bench.drier(bench.air.air).handled_within(landed, below_um, limit_s);
+    if likely && most_handled_within(bench, coat, below_um, limit_s, seed) {
+        return None;
+    }
+    let median = sample(bench, &[(coat, below_um)], seed)[0].handle_min.p50 * factor;
+    (median > limit_min).then_some(median)
+}
+
+/// Whether more than half of a coat's samples can be handled within a time, so that their median lies within it as well.
+fn most_handled_within(bench: &Bench<'_>, coat: &PlannedCoat<'_>, below_um: f64, limit_s: f64, seed: u64) -> bool {
+    let points = drying_points(SAMPLES, seed);
+    let sampled_bench = bench.sampled();
+    let films = films(coat, seed);
+    let handled = AtomicUsize::new(0);
+    let enough = || handled.load(Ordering::Relaxed) > SAMPLES / 2;
+    let dry_half = |mut half: std::ops::Range<usize>| {
+        while let Some(n) = half.next().filter(|_| !enough()) {
+            let landed = scaled_to_wet_um(&coat.deposit.landed, films[n]);
+            if sampled_bench.drier(&points, n).handled_within(&landed, below_um, limit_s) {
+                handled.fetch_add(1, Ordering::Relaxed);
+            }
+        }
+    };
+    both(|| dry_half(0..SAMPLES / 2), || dry_half(SAMPLES / 2..SAMPLES));
+    enough()
 }
 
 /// Wet films, µm, spread as the sampled film is: log-normal through its 50 % point with the width of its outer ones.
