@@ -1,9 +1,9 @@
 //! The sealer chosen alone is the one a whole ranking puts first.
 
 use coatbell::page::Sheet;
-use coatbell::plan::{Request, make, safety_of_page};
+use coatbell::plan::{make, safety_of_page};
 
-use crate::support::{CATALOG, Numbers, REFERENCE_ROOM, now, page, room};
+use crate::support::{CATALOG, Numbers, REFERENCE_ROOM, now, page, request, room};
 
 /// Pages of random layers, papers and finishes: `safety`, which judges no more sealers than it must, takes the sealer
 /// that `plan` ranks first.
@@ -27,17 +27,7 @@ fn the_best_alone_is_the_best_of_all() {
         }
         let (source, input) = page(&text);
         let Ok(sheet) = Sheet::resolve(&input, &source, &CATALOG) else { continue };
-        let request = Request {
-            sheet: &sheet,
-            sealer: None,
-            room: Some(&room),
-            room_named: true,
-            respirator: None,
-            start: &now,
-            now: &now,
-            seed: 1,
-            why: false,
-        };
+        let request = request(&sheet, None, &room, &now);
         let plan = make(&request, &CATALOG);
         assert_eq!(safety_of_page(&request, &CATALOG).sealer.id, plan.sealer.id, "{text}");
         chosen.insert(plan.sealer.id);
