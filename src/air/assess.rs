@@ -55,8 +55,7 @@ mod tests {
     use super::super::ventilation::RoomAir;
     use super::*;
     use crate::catalog::Component;
-    use crate::input::Hardener;
-    use crate::input::read_room;
+    use crate::input::{Hardener, read_room};
     use proptest::prelude::*;
 
     fn shape() -> impl Strategy<Value = Shape> {

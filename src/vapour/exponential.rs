@@ -29,7 +29,7 @@ const FRACTION_BITS: u32 = 52;
 const LARGEST: f64 = 700.0;
 
 /// e to the power of `x`, to within 2 units in the last place; the same bits on every machine, since nothing is used
-/// but additions and multiplications. `libm` takes more than twice as long, and half of a film is exponentials.
+/// but additions and multiplications. A film takes some thousands of exponentials; `libm` scales each by two calls more.
 pub(super) fn exp(x: f64) -> f64 {
     if x.abs() > LARGEST || x.is_nan() {
         return libm::exp(x);

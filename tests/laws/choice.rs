@@ -5,9 +5,9 @@ use std::collections::BTreeSet;
 use coatbell::catalog::Sealer;
 use coatbell::input::RoomInput;
 use coatbell::page::Sheet;
-use coatbell::plan::{Plan, Request, Safety, make, safety_of_page};
+use coatbell::plan::{Plan, Safety, make, safety_of_page};
 
-use crate::support::{CATALOG, Numbers, REFERENCE_ROOM, now, page, room};
+use crate::support::{CATALOG, Numbers, REFERENCE_ROOM, now, page, request, room};
 
 /// A page of random layers, paper and finish.
 fn drawn_page(numbers: &mut Numbers) -> String {
@@ -29,17 +29,7 @@ fn both(text: &str, room: &RoomInput, sealer: Option<&Sealer>) -> Option<(Plan, 
     let now = now();
     let (source, input) = page(text);
     let sheet = Sheet::resolve(&input, &source, &CATALOG).ok()?;
-    let request = Request {
-        sheet: &sheet,
-        sealer,
-        room: Some(room),
-        room_named: true,
-        respirator: None,
-        start: &now,
-        now: &now,
-        seed: 1,
-        why: false,
-    };
+    let request = request(&sheet, sealer, room, &now);
     Some((make(&request, &CATALOG), safety_of_page(&request, &CATALOG)))
 }
 

@@ -12,7 +12,7 @@ use coatbell::record::{CanRecord, Measurement, Reading, tune};
 
 use std::fmt::Write;
 
-use crate::support::{CATALOG, Numbers, now, page, room, say};
+use crate::support::{CATALOG, Numbers, now, page, request, room, say};
 
 /// What is about the film on the page and not about a person or about what must never be sprayed: a measured can is
 /// sprayed at other settings, and a warning that they miss their aim may go.
@@ -110,19 +110,7 @@ fn scene(numbers: &mut Numbers) -> (String, RoomInput) {
 }
 
 fn planned(sheet: &Sheet<'_>, room: &RoomInput, sealer: &Sealer) -> Plan {
-    let now = now();
-    let request = Request {
-        sheet,
-        sealer: Some(sealer),
-        room: Some(room),
-        room_named: true,
-        respirator: None,
-        start: &now,
-        now: &now,
-        seed: SEED,
-        why: false,
-    };
-    make(&request, &CATALOG)
+    make(&Request { seed: SEED, ..request(sheet, Some(sealer), room, &now()) }, &CATALOG)
 }
 
 fn level(findings: &[Finding], code: &str) -> Option<Level> {

@@ -57,18 +57,25 @@ pub(crate) fn plan_with_can(page_text: &str, room_text: &str, can_text: &str) ->
 fn plan_with(page_text: &str, room_text: &str, sealer: Option<&Sealer>) -> Plan {
     let (source, input) = page(page_text);
     let sheet = Sheet::resolve(&input, &source, &CATALOG).unwrap_or_else(|problems| panic!("{:#?}", problems.list));
-    let room = room(room_text);
-    let now = now();
-    let request = Request {
-        sheet: &sheet,
+    coatbell::plan::make(&request(&sheet, sealer, &room(room_text), &now()), &CATALOG)
+}
+
+/// What is asked of a page in a named room, begun now.
+pub(crate) fn request<'r>(
+    sheet: &'r Sheet<'r>,
+    sealer: Option<&'r Sealer>,
+    room: &'r RoomInput,
+    now: &'r ZonedDateTime,
+) -> Request<'r> {
+    Request {
+        sheet,
         sealer,
-        room: Some(&room),
+        room: Some(room),
         room_named: true,
         respirator: None,
-        start: &now,
-        now: &now,
+        start: now,
+        now,
         seed: 1,
         why: false,
-    };
-    coatbell::plan::make(&request, &CATALOG)
+    }
 }
