@@ -21,13 +21,7 @@ pub(super) fn ranking<'a>(sheet: &Sheet<'_>, bench: &Bench<'a>, own: Option<&'a 
     {
         sealers.push(own);
     }
-    let judge = |sealer: &'a Sealer| judged(sheet, sealer, bench);
-    // Sealers are judged apart from each other, so two halves are judged at once; the order stays that of the ids.
-    let (front, back) = sealers.split_at(sealers.len() / 2);
-    let judge_all = |half: &[&'a Sealer]| half.iter().map(|sealer| judge(sealer)).collect::<Vec<_>>();
-    let (mut assessed, rest) = both(|| judge_all(front), || judge_all(back));
-    assessed.extend(rest);
-    rank(sheet, assessed, catalog)
+    rank(sheet, judge_all(sheet, &sealers, bench), catalog)
 }
 
 /// The best-ranked sealer that may be a page's last seal: one that closes the tooth.
@@ -44,30 +38,33 @@ pub(super) fn asked_or_best<'a>(request: &Request<'a>, bench: &Bench<'a>) -> &'a
 }
 
 /// The sealer that [`ranking`] would put first among those that may be a last seal, without judging those that cannot
-/// come before it: they are judged two at a time in the order of the least score they can have, until the best has
-/// nothing against it and a lower score than any of the rest.
+/// come before it: first the two whose least score is lowest, then, of the rest, those that could still be better.
 fn best_alone<'a>(sheet: &Sheet<'_>, bench: &Bench<'a>) -> Option<&'a Sealer> {
     let catalog: &'a Catalog = bench.catalog;
     let candidates = catalog.sealers.values().filter(|sealer| last_seal(sealer));
     let mut waiting: Vec<(f64, &'a Sealer)> =
         candidates.map(|sealer| (least_score(sheet, sealer, catalog), sealer)).collect();
     waiting.sort_by(|(a, _), (b, _)| a.total_cmp(b));
-    let mut judged_so_far = Vec::new();
-    let mut best: Option<Ranked<'a>> = None;
-    for pair in waiting.chunks(2) {
-        if best.as_ref().is_some_and(|best| best.fit.level == Level::Go && best.score < pair[0].0) {
-            break;
-        }
-        match *pair {
-            [(_, one), (_, other)] => {
-                let (one, other) = both(|| judged(sheet, one, bench), || judged(sheet, other, bench));
-                judged_so_far.extend([one, other]);
-            }
-            _ => judged_so_far.extend(pair.iter().map(|(_, one)| judged(sheet, one, bench))),
-        }
-        best = rank(sheet, judged_so_far.clone(), catalog).into_iter().next();
+    let sealers = |waiting: &[(f64, &'a Sealer)]| waiting.iter().map(|(_, sealer)| *sealer).collect::<Vec<_>>();
+    let (first, rest) = waiting.split_at(waiting.len().min(2));
+    let mut assessed = judge_all(sheet, &sealers(first), bench);
+    let best = |assessed: &[(&'a Sealer, Fit)]| rank(sheet, assessed.to_vec(), catalog).into_iter().next();
+    let best_yet = best(&assessed).filter(|best| best.fit.level == Level::Go);
+    let could_be_better = best_yet.map_or(rest.len(), |best| rest.partition_point(|(least, _)| *least <= best.score));
+    if could_be_better > 0 {
+        assessed.extend(judge_all(sheet, &sealers(&rest[..could_be_better]), bench));
     }
-    best.map(|best| best.sealer)
+    best(&assessed).map(|best| best.sealer)
+}
+
+/// Sealers and how they fit the page, in the order given. They are judged apart from each other, so two halves are
+/// judged at once.
+fn judge_all<'a>(sheet: &Sheet<'_>, sealers: &[&'a Sealer], bench: &Bench<'a>) -> Vec<(&'a Sealer, Fit)> {
+    let (front, back) = sealers.split_at(sealers.len() / 2);
+    let judge = |half: &[&'a Sealer]| half.iter().map(|sealer| judged(sheet, sealer, bench)).collect::<Vec<_>>();
+    let (mut assessed, rest) = both(|| judge(front), || judge(back));
+    assessed.extend(rest);
+    assessed
 }
 
 /// A sealer and how it fits the page.
