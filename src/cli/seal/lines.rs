@@ -1,12 +1,7 @@
 //! A run in a pipe or on a bare console: a line for whatever happens, and a question where one is needed.
 
-use crate::report::{Look, RunPane, RunView, notice_text, wrap};
+use crate::report::{Look, RunPane, RunView, wrap};
 use crate::run::{Loudness, Notice, rescues};
-
-/// Something said.
-pub(super) fn text(notice: &Notice, look: &Look) -> String {
-    notice_text(notice, look)
-}
 
 /// Whether it is said even when little is to be said.
 pub(super) fn worth_saying_quietly(notice: &Notice) -> bool {
