@@ -303,6 +303,5 @@ fn sealer(
         return Ok(None);
     }
     let Some(source) = named_file(&path, name, key, own, context, command)? else { return Ok(None) };
-    let can = crate::input::read_sealer(&source)?;
-    Ok(Some(catalog.own_sealer(&can)?))
+    inputs::own_can(&source, catalog, context, command).map(Some)
 }

@@ -4,7 +4,7 @@ use super::by_the_clock::{by_the_clock, clock};
 use super::lanes::lanes;
 use super::look::Look;
 use super::plan_text::noticed;
-use super::words::{coat_kind, fullness, how_to_spray, per_cent, sentence};
+use super::words::{fullness, how_to_spray, per_cent, sentence};
 use super::writer::Writer;
 use crate::batch::Evening;
 use crate::caution;
@@ -81,7 +81,7 @@ fn how(writer: &mut Writer<'_>, evening: &Evening, look: &Look) {
         let plan = &entry.plan;
         writer.text(2, &look.clean(&format!("{}, {}", plan.page.title, plan.sealer.name)));
         for coat in &plan.coats {
-            writer.item(4, &format!("{} {:5} ", coat.number, coat_kind(coat)), &how_to_spray(coat, look));
+            writer.item(4, &format!("{} {:5} ", coat.number, coat.kind.word()), &how_to_spray(coat, look));
         }
     }
     let left = plans.len().saturating_sub(MOST_TOLD);

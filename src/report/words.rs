@@ -4,7 +4,7 @@ use jiff::{Timestamp, ZonedDateTime};
 
 use super::look::Look;
 use crate::estimate::{Basis, Quantiles};
-use crate::plan::{Coat, CoatKind, Direction};
+use crate::plan::{Coat, Direction};
 use crate::quantity::{NOT_WITHIN_A_DAY, Units, minutes_in_words, number};
 
 /// Micrometres in a mil.
@@ -157,14 +157,6 @@ pub(super) fn sentence(text: &str) -> String {
 /// `1 pass`, `5 passes`.
 pub(super) fn pass_count(passes: usize) -> String {
     if passes == 1 { "1 pass".to_owned() } else { format!("{passes} passes") }
-}
-
-/// The kind of a coat in a word.
-pub(super) fn coat_kind(coat: &Coat) -> &'static str {
-    match coat.kind {
-        CoatKind::Mist => "mist",
-        CoatKind::Build => "build",
-    }
 }
 
 /// What a judgement stands on, with its source.

@@ -276,3 +276,27 @@ fn ctrl_c_in_the_first_schedule_hands_out_one_that_the_air_bears() {
     let (peak, ceiling) = (evening["air"]["fullness_peak"].as_f64(), evening["air"]["ceiling"].as_f64());
     assert!(peak.expect("a peak") <= ceiling.expect("a ceiling") * 1.001, "{peak:?} {ceiling:?}");
 }
+
+/// A can of one's own that empties faster than its kind is known for fills the air faster: an evening has to know it.
+#[test]
+fn what_was_measured_of_a_can_of_ones_own_counts_in_an_evening() {
+    let evening = "rack = 2\nstart = \"14:00\"\n[[page]]\nfile = \"heron.toml\"\nsealer = \"can.toml\"\n";
+    let bench = bench(evening);
+    bench.write("can.toml", CAN.replace("left = \"5 g\"", "left = \"300 g\""));
+    let answer = |arguments: &[&str]| -> serde_json::Value {
+        let mut command = bench.command();
+        command.timeout(Duration::from_secs(300)).env("COATBELL_CONFIG", bench.path("kept")).args(arguments);
+        let output = command.output().expect("the binary runs");
+        let text = String::from_utf8_lossy(&output.stdout).into_owned();
+        serde_json::from_str(&text).unwrap_or_else(|error| panic!("{error}: {text}"))
+    };
+    let evening = || answer(&["batch", "evening.toml", "--room", "room.toml", "--effort", "quick", "--json"]);
+    let at_the_face = |evening: &serde_json::Value| evening["air"]["index_15min"].as_f64().expect("an index");
+    let before = at_the_face(&evening());
+    let weighed =
+        ["measure", "can", "--sealer", "can.toml", "--before", "300 g", "--after", "260 g", "--seconds", "20"];
+    let kept = answer(&[&weighed[..], &["--insist", "--json"]].concat());
+    assert!(kept["errors"].is_null(), "{kept}");
+    let after = at_the_face(&evening());
+    assert!(after > 1.05 * before, "{after} beside {before}");
+}

@@ -14,6 +14,7 @@ mod model;
 mod pages;
 mod room;
 mod say;
+mod sheet;
 mod shorten;
 mod steps;
 

@@ -10,7 +10,7 @@ use super::layout::Layout;
 use super::model::{EveningCan, EveningPage};
 use super::pages::{EveningRequest, Planned};
 use crate::batch::solve::{Answer, UnfitReason};
-use crate::diagnostic::{and_list, plural};
+use crate::diagnostic::{and_list, plural, sentence_inside};
 use crate::estimate::Basis;
 use crate::finding::{Finding, Level};
 use crate::input::clock_time;
@@ -176,7 +176,7 @@ fn unfit(
             "{} does not fit{}: {}",
             crate::diagnostic::sentence_start(&who),
             written_at(request, &named),
-            lower(&reason)
+            sentence_inside(&reason)
         );
         Finding::new("page-does-not-fit", Level::Hold, text, Basis::Estimate).remedy(cure)
     });
@@ -192,12 +192,11 @@ fn written_at(request: &EveningRequest<'_>, named: &[&EveningPage]) -> String {
 }
 
 /// What the plans of the sheets say besides the air, with the titles it is about.
-fn of_plans(planned: &[Planned], layout: &Layout, air: &[Finding]) -> Vec<Finding> {
-    let known: BTreeSet<&str> = air.iter().map(|finding| finding.code).collect();
+fn of_plans(planned: &[Planned], layout: &Layout, told: &[Finding]) -> Vec<Finding> {
     let used: BTreeSet<usize> = layout.slots.iter().map(|slot| slot.plan).collect();
     let mut groups: Vec<(Finding, Vec<String>)> = Vec::new();
     for plan in used.iter().map(|place| &planned[*place].worked.plan) {
-        for finding in plan.findings.iter().filter(|finding| !known.contains(finding.code)) {
+        for finding in plan.findings.iter().filter(|finding| !is_told(told, finding)) {
             match groups.iter_mut().find(|(one, _)| one.text == finding.text) {
                 Some((_, titles)) if titles.contains(&plan.page.title) => {}
                 Some((_, titles)) => titles.push(plan.page.title.clone()),
@@ -208,12 +207,17 @@ fn of_plans(planned: &[Planned], layout: &Layout, air: &[Finding]) -> Vec<Findin
     let whole = used.len();
     let told = groups.into_iter().map(|(mut finding, titles)| {
         if titles.len() < whole || whole == 1 {
-            finding.text = format!("{}: {}", some_of(&titles), lower(&finding.text));
+            finding.text = format!("{}: {}", some_of(&titles), sentence_inside(&finding.text));
         }
         finding.layers = Vec::new();
         finding
     });
     told.collect()
+}
+
+/// Whether something is said already, and no milder: what a page alone is warned of stays where the evening says less.
+fn is_told(told: &[Finding], finding: &Finding) -> bool {
+    told.iter().any(|other| other.code == finding.code && other.level >= finding.level)
 }
 
 fn some_of(titles: &[String]) -> String {
@@ -223,13 +227,16 @@ fn some_of(titles: &[String]) -> String {
     format!("{} and {} more", titles[..MOST_NAMED - 1].join(", "), titles.len() + 1 - MOST_NAMED)
 }
 
-/// A small letter at the start, unless it is an abbreviation or a single letter.
-fn lower(text: &str) -> String {
-    let mut letters = text.chars();
-    match (letters.next(), letters.clone().next()) {
-        (Some(first), Some(second)) if first.is_uppercase() && second.is_lowercase() => {
-            first.to_lowercase().collect::<String>() + letters.as_str()
-        }
-        _ => text.to_owned(),
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_warning_of_a_page_gives_way_to_none_that_is_milder() {
+        let mist = |level| Finding::new("mist", level, "The mist hangs in the air", Basis::Estimate);
+        assert!(is_told(&[mist(Level::Care)], &mist(Level::Care)));
+        assert!(is_told(&[mist(Level::Hold)], &mist(Level::Care)));
+        assert!(!is_told(&[mist(Level::Note)], &mist(Level::Care)));
+        assert!(!is_told(&[], &mist(Level::Note)));
     }
 }

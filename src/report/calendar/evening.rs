@@ -2,20 +2,16 @@
 
 use jiff::Timestamp;
 
-use super::events::{Event, Ring, allowed_event};
+use super::events::{Event, PREPARATION_MIN, Ring, allowed_event};
 use super::{begin, identity, write_event};
 use crate::batch::{Evening, EveningStep};
 use crate::caution;
 use crate::diagnostic::Problem;
 use crate::finding::Level;
-use crate::plan::CoatKind;
 use crate::quantity::minutes_in_words;
 use crate::report::by_the_clock::clock;
 use crate::report::look::Look;
 use crate::report::words::{how_to_spray, seconds, sentence};
-
-/// Minutes of warning before the first coat: mask on, flames out, cans shaken.
-const PREPARATION_MIN: u32 = 15;
 
 /// Writes the calendar of an evening. The same batch on the same day keeps the identities of its events.
 ///
@@ -65,10 +61,7 @@ pub fn evening_ics(evening: &Evening, look: &Look) -> Result<String, Box<Problem
 
 fn coat(evening: &Evening, step: &EveningStep, first: bool, look: &Look) -> Option<Event> {
     let at = step.starts_at.parse::<Timestamp>().ok()?;
-    let kind = match step.kind {
-        CoatKind::Mist => "mist",
-        CoatKind::Build => "build",
-    };
+    let kind = step.kind.word();
     let title = evening.name_of(step.page, step.copy, &step.title);
     let mut details = vec![format!("{} from {}.", seconds(step.spray_s), step.sealer_name)];
     let sheet = evening.pages.iter().find(|page| (page.page, page.copy) == (step.page, step.copy));
