@@ -292,16 +292,7 @@ fn rank(arranged: &Arranged, pages: &[usize]) -> f64 {
 pub(super) fn measured(problem: &Problem, starts: &[Vec<Tick>]) -> Measures {
     let mut coats: Vec<(Tick, Tick, usize)> = Vec::new();
     let mut stays: Vec<(Tick, i32)> = Vec::new();
-    let mut found = Measures {
-        makespan: 0,
-        work_end: 0,
-        wet_wait: 0,
-        idle: 0,
-        changeovers: 0,
-        rack_peak: 0,
-        index_peak: None,
-        dose: None,
-    };
+    let mut found = Measures::default();
     for (page, starts) in problem.pages.iter().zip(starts) {
         let ends: Vec<Tick> = starts.iter().zip(&page.coats).map(|(start, coat)| start + coat.spray).collect();
         let (Some(first), Some(last)) = (starts.first(), ends.last()) else { continue };
