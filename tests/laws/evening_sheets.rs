@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use coatbell::batch::{Control, Effort, Evening, EveningRequest, EveningSheet, evening};
+use coatbell::batch::{Control, Effort, Evening, EveningEntry, EveningRequest, EveningSheet, evening};
 use coatbell::finding::Level;
 use coatbell::page::Sheet;
 use coatbell::report::{Look, evening_html};
@@ -18,7 +18,7 @@ static EVENING: LazyLock<Evening> = LazyLock::new(|| {
     let room = room("airflow = \"outdoors\"\nwind = \"2 m/s\"\ntemperature = \"22 C\"\nhumidity = \"45 %\"\n");
     let request = EveningRequest {
         sheets: vec![EveningSheet { sheet, sealer: Some(CATALOG.sealers["acrylic-satin"].clone()) }],
-        entries: vec![(0, "page.toml".into(), None, 3)],
+        entries: vec![EveningEntry { sheet: 0, file: "page.toml".into(), sealer: None, copies: 3, written_at: None }],
         rack: 4,
         start: now(),
         stop_by: None,

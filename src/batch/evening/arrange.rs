@@ -141,9 +141,16 @@ impl Hall<'_> {
         pages.flat_map(left).collect()
     }
 
-    /// The best order found from some orders to begin with; `pages` are all that may be sprayed.
+    /// The best order found from some orders to begin with; `pages` are all that may be sprayed. Told to stop, it is content
+    /// with the first of them.
     pub(super) fn search(&self, starts: &[Order], pages: &[usize], search: &Search<'_>) -> Arranged {
-        let mut first: Vec<Arranged> = starts.iter().map(|order| self.as_many_as_fit(order)).collect();
+        let mut first: Vec<Arranged> = Vec::with_capacity(starts.len());
+        for order in starts {
+            if !first.is_empty() && (search.stop)() {
+                break;
+            }
+            first.push(self.as_many_as_fit(order));
+        }
         first.sort_by(|one, other| rank(one, pages).total_cmp(&rank(other, pages)));
         let workers = search.threads.clamp(1, STREAMS);
         let streams = |worker: usize| -> Vec<(usize, Arranged)> {

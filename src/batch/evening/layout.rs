@@ -2,7 +2,7 @@
 
 use jiff::ZonedDateTime;
 
-use super::pages::{EveningRequest, LeftOut, Planned};
+use super::pages::{EveningEntry, EveningRequest, LeftOut, Planned};
 use crate::batch::problem::{Coat, Lag, Page, Pause, Problem, Tick};
 use crate::batch::{MOST_TICKS, Site};
 use crate::catalog::{Rules, Sealer};
@@ -91,7 +91,7 @@ pub(super) fn lay_out(
         handling_s,
         can_change_min,
     };
-    for (entry, (plan, _, _, copies)) in request.entries.iter().enumerate() {
+    for (entry, EveningEntry { sheet: plan, copies, .. }) in request.entries.iter().enumerate() {
         for copy in 0..*copies {
             let Some(template) = &templates[*plan] else { break };
             let label = match copies {

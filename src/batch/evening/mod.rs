@@ -23,4 +23,4 @@ pub use compose::evening;
 pub use model::{
     Evening, EveningAirPart, EveningCan, EveningEcho, EveningPage, EveningPlan, EveningPoint, EveningStep,
 };
-pub use pages::{EveningRequest, EveningSheet};
+pub use pages::{EveningEntry, EveningRequest, EveningSheet};

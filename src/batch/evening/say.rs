@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::fmt::Write;
 
-use jiff::ZonedDateTime;
+use jiff::{SignedDuration, ZonedDateTime};
 
 use super::ceiling::Aired;
 use super::layout::Layout;
@@ -82,13 +82,14 @@ pub(super) fn answer(
 
 /// Everything noticed, most severe first.
 pub(super) fn findings(
+    request: &EveningRequest<'_>,
     planned: &[Planned],
     aired: &Aired,
     pages: &[EveningPage],
     cans: &[EveningCan],
     layout: &Layout,
 ) -> Vec<Finding> {
-    let mut found = unfit(planned, pages, &aired.answer, layout, aired.decides);
+    let mut found = unfit(request, planned, pages, &aired.answer, layout, aired.decides);
     if let Some(air) = &aired.air {
         found.extend(air.findings.iter().cloned());
     }
@@ -99,6 +100,7 @@ pub(super) fn findings(
                 .remedy("More air through the room makes the evening shorter"),
         );
     }
+    found.extend(into_the_next_day(request, aired, layout));
     if aired.answer.stopped {
         found.push(crate::batch::document::search_stopped());
     }
@@ -119,8 +121,27 @@ pub(super) fn findings(
     found
 }
 
+/// An evening without an end that goes on into another day: nobody sprays well at three in the morning.
+fn into_the_next_day(request: &EveningRequest<'_>, aired: &Aired, layout: &Layout) -> Option<Finding> {
+    if request.stop_by.is_some() || aired.answer.schedule.starts.iter().all(Vec::is_empty) {
+        return None;
+    }
+    let shift = SignedDuration::from_mins(layout.minutes(aired.answer.measures.work_end));
+    let last = request.start.checked_add(shift).ok()?;
+    if last.date() == request.start.date() {
+        return None;
+    }
+    let text = format!(
+        "The last coat is sprayed only on {}, since the evening's file names no end",
+        clock_time(&last, &request.now)
+    );
+    let remedy = "Write `stop_by` into it: then the pages that fit before are told, and when the others would";
+    Some(Finding::new("into-the-next-day", Level::Care, text, Basis::Choice).remedy(remedy))
+}
+
 /// One finding for all sheets left out for the same reason.
 fn unfit(
+    request: &EveningRequest<'_>,
     planned: &[Planned],
     pages: &[EveningPage],
     answer: &Answer,
@@ -151,10 +172,23 @@ fn unfit(
             1 => named[0].title.clone(),
             count => format!("{} ({count} copies)", named[0].title),
         };
-        let text = format!("{} does not fit: {}", crate::diagnostic::sentence_start(&who), sentence_inside(&reason));
+        let text = format!(
+            "{} does not fit{}: {}",
+            crate::diagnostic::sentence_start(&who),
+            written_at(request, &named),
+            sentence_inside(&reason)
+        );
         Finding::new("page-does-not-fit", Level::Hold, text, Basis::Estimate).remedy(cure)
     });
     told.collect()
+}
+
+/// Where the entries of some sheets stand, in brackets.
+fn written_at(request: &EveningRequest<'_>, named: &[&EveningPage]) -> String {
+    let entries: BTreeSet<usize> = named.iter().map(|page| page.page - 1).collect();
+    let places: Vec<String> =
+        entries.into_iter().filter_map(|entry| request.entries.get(entry)?.written_at.clone()).collect();
+    if places.is_empty() { String::new() } else { format!(" ({})", some_of(&places)) }
 }
 
 /// What the plans of the sheets say besides the air, with the titles it is about.
