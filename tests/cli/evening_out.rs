@@ -36,6 +36,16 @@ fn the_sheets_of_an_evening_have_its_times_and_its_air() {
         let clock = &page["starts_at"].as_str().expect("a time")[11..16];
         assert!(html.contains(clock), "{clock}");
     }
+    // What a sheet says of handling and later is counted from its own last coat, not from that of the page alone.
+    let sheets: Vec<&str> = html.split("<article").skip(1).filter(|part| part.contains("data-sheet")).collect();
+    let pages = evening["pages"].as_array().expect("pages");
+    assert_eq!(sheets.len(), pages.len());
+    for (sheet, page) in sheets.iter().zip(pages) {
+        let handle = &page["handle_at"].as_str().expect("a time")[11..16];
+        assert!(sheet.contains(&format!("handle it from {handle} ")), "{handle}: {sheet}");
+        let (_, allowed) = sheet.split_once("What is allowed when").expect("the list");
+        assert!(allowed.contains(&format!("<dt>{handle}</dt><dd>Handle by the edges")), "{handle}: {allowed}");
+    }
     let refused = bench.transcript(&["print", "evening.toml", "--sealer", "acrylic-gloss", "-o", "f.html"]);
     assert!(refused.contains("[exit 2]") && refused.contains("names its sealers"), "{refused}");
 }
