@@ -127,7 +127,12 @@ fn of_page(
                 Some(minutes) => {
                     let wait_s = i64::from(minutes) * 60 + state.air_later_s();
                     let at = super::page::later(due.bell.at, wait_s);
-                    format!("Back with the mask on from {}, in {}.", clock(at), span_words(wait_s))
+                    match at.as_second() - now.timestamp().as_second() {
+                        left if left > 0 => {
+                            format!("Back with the mask on from {}, in {}.", clock(at), span_words(left))
+                        }
+                        _ => format!("Since {} in it with the mask on.", clock(at)),
+                    }
                 }
                 None => "It does not clear today: stay out, or go in with supplied air only.".to_owned(),
             };

@@ -84,3 +84,19 @@ fn an_evening_on_hold_is_not_begun() {
     let said = bench.transcript(&words);
     assert!(said.contains("[exit 4]") && said.contains("Nothing was begun"), "{said}");
 }
+
+#[test]
+fn a_page_that_stands_in_two_entries_is_as_many_sheets_of_a_run() {
+    let entry = |sealer: &str| format!("[[page]]\nfile = \"heron.toml\"\nsealer = \"{sealer}\"\ncopies = 2\n");
+    let evening = format!("rack = 4\n{}{}", entry("acrylic-satin"), entry("acrylic-gloss"));
+    let bench = Bench::with("evening.toml", evening);
+    bench.write("heron.toml", PAGE);
+    let room = "temperature = \"21 C\"\nhumidity = \"48 %\"\nairflow = \"outdoors\"\nwind = \"1 m/s\"\n";
+    bench.write("room.toml", room);
+    let run = ["seal", "evening.toml", "--room", "room.toml", "--rehearse", "6000x", "--auto", "--yes", "--masked"];
+    let output = bench.command().args(run).args(["--no-flames", "--json"]).env_remove("COATBELL_NOW").output();
+    let output = output.expect("the binary runs");
+    assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
+    let text = String::from_utf8(output.stdout).expect("UTF-8");
+    assert_eq!(text.matches("\"event\":\"handle_dry\"").count(), 4, "{text}");
+}

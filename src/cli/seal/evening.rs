@@ -1,5 +1,6 @@
 //! Conducting an evening of pages: the schedule of a batch file becomes one run of many pages.
 
+use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -54,12 +55,16 @@ fn spec(
         _ => SignedDuration::ZERO,
     };
     let return_masked = evening.air.as_ref().and_then(|air| air.return_masked_min);
-    for page in evening.pages.iter().filter(|page| page.fits) {
-        let Some(entry) = evening.plans.get(page.plan) else { continue };
+    // A file that stands in several entries goes on counting its copies: each sheet has a name of its own.
+    let mut copies: BTreeMap<String, usize> = BTreeMap::new();
+    for page in &evening.pages {
         let place = loaded.places[page.page - 1];
-        let sealer = sealer_of(loaded, place, &entry.plan.sealer.id, catalog)?;
         let file = page_key(Some(&loaded.path_of(path, place)), "");
-        let key = copy_key(&file, page.copy);
+        let copy = copies.entry(file.clone()).or_default();
+        *copy += 1;
+        let Some(entry) = evening.plans.get(page.plan).filter(|_| page.fits) else { continue };
+        let sealer = sealer_of(loaded, place, &entry.plan.sealer.id, catalog)?;
+        let key = copy_key(&file, *copy);
         let series = identity([&*key, &context.now.date().to_string()]);
         let print = identity([loaded.text_of(place)]);
         let mut spec = PageSpec::of(&entry.plan, sealer, &key, &print, &series, now, speed.is_some())

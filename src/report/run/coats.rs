@@ -120,6 +120,11 @@ fn room(sheet: &mut Sheet<'_>, view: &RunView<'_>) {
     let ahead = |minutes: Option<u32>| minutes.map(at).filter(|moment| *moment > now);
     let (text, style) = match last.coat.return_masked_min {
         None => ("Stay out: the room does not clear today".to_owned(), urgent()),
+        // Two commands at once would be read as either: the coat is due, and it is sprayed with the mask on.
+        Some(minutes) if at(minutes) > now && state.next_coat().is_some_and(|(_, due)| due <= now) => {
+            let until = clock(at(minutes));
+            (format!("In the room for this coat only, with the mask on; else out of it until {until}"), urgent())
+        }
         Some(minutes) if at(minutes) > now => {
             (format!("Out of the room until {}; then only with the mask", clock(at(minutes))), urgent())
         }

@@ -175,3 +175,23 @@ fn no_warning_is_cut_away_in_any_window() {
         }
     }
 }
+
+#[test]
+fn a_coat_that_is_due_and_a_room_to_stay_out_of_are_one_command() {
+    let mut spec = spec("2026-11-28T14:00:00Z", None);
+    spec.pages[0].coats[0].return_masked_min = Some(15);
+    let at = spec.began_at;
+    let entries = [
+        Entry::new(at, What::Started { spec: Box::new(spec) }),
+        Entry::new(at, What::Checked { by: "keys".to_owned() }),
+        Entry::new(at, What::CoatDone { page: 1, coat: 1, early_s: 0, late_s: 0 }),
+    ];
+    let state = State::fold(&entries, &pace()).expect("a start");
+    let look = Look::plain(at.to_zoned_datetime(jiff::tz::TimeZone::UTC));
+    let said = |minutes| words(&parts(&state, &[], RunPane::Coats, minutes, &look, 24).concat());
+    let waiting = said(5);
+    assert!(waiting.contains("Out of the room until 14:15; then only with the mask"), "{waiting}");
+    let due = said(11);
+    assert!(due.contains("In the room for this coat only, with the mask on; else out of it until 14:15"), "{due}");
+    assert!(!due.contains("Out of the room until"), "{due}");
+}
