@@ -18,3 +18,9 @@ pub const IN_ONE_LINE: &str = "Label and data sheet first; outdoors or exhausted
 pub fn in_full() -> Vec<String> {
     IN_FULL.iter().map(|&text| text.to_owned()).collect()
 }
+
+/// What is asked again before spraying goes on after a pause: the mask, then the flames.
+pub const AGAIN: [&str; 2] = [
+    "The mask is on, with its cartridges, and it seals on your face",
+    "No flame, pilot light, heater, candle, cigarette or sparking switch within 6 m (20 ft)",
+];

@@ -4,8 +4,8 @@ use super::air::AirState;
 use super::network::{Dose, Network};
 use super::problem::{Presence, Tick};
 
-/// What a schedule comes to.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// What a schedule comes to; by default that of none.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Measures {
     /// End of the last page, ticks.
     pub makespan: Tick,
@@ -27,16 +27,7 @@ pub struct Measures {
 
 /// Measures coats sprayed in a sequence at their starts.
 pub(super) fn measure(network: &Network, sequence: &[usize], starts: &[Tick]) -> Measures {
-    let mut found = Measures {
-        makespan: 0,
-        work_end: 0,
-        wet_wait: 0,
-        idle: 0,
-        changeovers: 0,
-        rack_peak: 0,
-        index_peak: None,
-        dose: None,
-    };
+    let mut found = Measures::default();
     let mut stays: Vec<(Tick, i32)> = Vec::new();
     let (mut can, mut busy) = (network.initial_can, 0);
     for coat in sequence {

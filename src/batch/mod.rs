@@ -27,8 +27,8 @@ mod solve;
 pub use air::AirKernel;
 pub use document::{BenchAirPart, BenchDocument, BenchEcho, CanUse, PageFit, Step, bench_document};
 pub use evening::{
-    Evening, EveningAirPart, EveningBench, EveningCan, EveningEcho, EveningPage, EveningPlan, EveningPoint,
-    EveningRequest, EveningSheet, EveningStep, Rest, SheetNow, evening,
+    Evening, EveningAirPart, EveningBench, EveningCan, EveningEcho, EveningEntry, EveningPage, EveningPlan,
+    EveningPoint, EveningRequest, EveningSheet, EveningStep, Rest, SheetNow, evening,
 };
 pub use fault::{Fault, MOST_COATS, MOST_PAGES, MOST_TICKS, Site};
 pub use measure::Measures;

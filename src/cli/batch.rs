@@ -64,9 +64,6 @@ pub(super) struct BatchArguments {
     effort: EffortChoice,
 }
 
-/// Exit code of a program that Ctrl-C ended.
-const INTERRUPTED: i32 = 130;
-
 /// How long to search.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum EffortChoice {
@@ -125,8 +122,9 @@ pub(super) fn run(arguments: &BatchArguments, context: &Context) -> Result<Exit,
 fn stopped_by_the_person() -> Arc<AtomicBool> {
     use signal_hook::consts::SIGINT;
     let stopped = Arc::new(AtomicBool::new(false));
+    let interrupted = i32::from(Exit::Interrupted.code());
     // Where it cannot be heard, Ctrl-C ends the program as ever.
-    if signal_hook::flag::register_conditional_shutdown(SIGINT, INTERRUPTED, Arc::clone(&stopped)).is_ok() {
+    if signal_hook::flag::register_conditional_shutdown(SIGINT, interrupted, Arc::clone(&stopped)).is_ok() {
         let _ = signal_hook::flag::register(SIGINT, Arc::clone(&stopped));
     }
     stopped

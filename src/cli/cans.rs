@@ -4,10 +4,9 @@ use std::path::Path;
 
 use super::{Context, Failure, files, inputs, shelves};
 use crate::catalog::{Catalog, Sealer};
-use crate::diagnostic::Problem;
 use crate::input::read_sealer;
 use crate::record::{CanRecord, posteriors};
-use crate::store::{Holder, Lock, StoreError, replace_file};
+use crate::store::{Holder, Lock, replace_file};
 
 /// A can without its measurements, and they beside it.
 #[derive(Debug, Clone)]
@@ -26,7 +25,7 @@ pub(super) struct Can {
 pub(super) fn alone(context: &Context) -> Result<Lock, Failure> {
     let since = context.now.strftime("%H:%M").to_string();
     let holder = Holder { what: "Another measurement".to_owned(), process: std::process::id(), since };
-    Lock::wait_for(&shelves::can_lock(context)?, &holder).map_err(|error| kept_from(&error))
+    Ok(Lock::wait_for(&shelves::can_lock(context)?, &holder)?)
 }
 
 /// The can a person names: a sealer, or a file of their own.
@@ -86,12 +85,8 @@ impl Can {
     pub(super) fn keep(&self, plain: &Catalog, context: &Context) -> Result<(), Failure> {
         let path = shelves::can_path(&self.sealer.id, context)?;
         let text = self.record.to_text(&posteriors(&self.record, &self.sealer, &plain.model));
-        replace_file(&path, &text).map_err(|error| kept_from(&error))
+        Ok(replace_file(&path, &text)?)
     }
-}
-
-fn kept_from(error: &StoreError) -> Failure {
-    Failure::Refused(Box::new(Problem::new(error.code(), error.to_string()).with_hint(error.remedy())))
 }
 
 fn is_own(id: &str) -> bool {

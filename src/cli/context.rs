@@ -10,7 +10,6 @@ use jiff::tz::TimeZone;
 
 use super::common::{ColourChoice, CommonArguments, Format, UnitsChoice};
 use super::failure::{ErrorStyle, Failure};
-use crate::diagnostic::Problem;
 use crate::quantity::Units;
 use crate::report::Look;
 use crate::store::{CONFIG_VARIABLE, Folders, STATE_VARIABLE};
@@ -103,19 +102,14 @@ impl Context {
             files_read: RefCell::default(),
         })
     }
-}
 
-impl Context {
     /// The folders of what is kept between runs.
     ///
     /// # Errors
     /// If the system has none.
     pub fn folders(&self) -> Result<Folders, Failure> {
         let given = |name: &str| std::env::var_os(name);
-        Folders::find(given(STATE_VARIABLE), given(CONFIG_VARIABLE)).map_err(|error| {
-            let problem = Problem::new(error.code(), error.to_string()).with_hint(error.remedy());
-            Failure::Refused(Box::new(problem))
-        })
+        Ok(Folders::find(given(STATE_VARIABLE), given(CONFIG_VARIABLE))?)
     }
 }
 

@@ -7,10 +7,10 @@ use super::inputs::{self, Surroundings};
 use super::page_arguments::{MaskArguments, PageArguments};
 use super::{Context, Failure, files};
 use crate::air::RespiratorKind;
-use crate::batch::{Control, Effort, Evening, EveningRequest, EveningSheet};
+use crate::batch::{Control, Effort, Evening, EveningEntry, EveningRequest, EveningSheet};
 use crate::catalog::{Catalog, Sealer};
-use crate::diagnostic::{Problem, Problems, SourceText};
-use crate::input::{BatchInput, Located, PageInput, is_batch_text, read_batch, read_page};
+use crate::diagnostic::{Problem, Problems, SourceText, places_in};
+use crate::input::{BatchInput, Located, PageInput, is_batch_text, named_in_batch, read_batch, read_page};
 use crate::page::Sheet;
 use crate::quantity::TimeSpan;
 
@@ -19,6 +19,8 @@ use crate::quantity::TimeSpan;
 pub(super) struct Loaded {
     /// The file.
     pub(super) batch: BatchInput,
+    /// Its text.
+    source: SourceText,
     /// Distinct pages with their sealers.
     pub(super) pages: Vec<LoadedPage>,
     /// For each entry of the file, its place in `pages`.
@@ -104,9 +106,15 @@ pub(super) fn scheduled(
     for page in &loaded.pages {
         sheets.push(EveningSheet { sheet: page.sheet(catalog)?, sealer: page.sealer.clone() });
     }
-    let entries = loaded.batch.pages.iter().zip(&loaded.places).map(|(entry, place)| {
-        let sealer = entry.sealer.as_ref().map(|sealer| sealer.value.clone());
-        (*place, entry.file.value.clone(), sealer, entry.copies)
+    let spans: Vec<_> = loaded.batch.pages.iter().map(|entry| Some(entry.span.clone())).collect();
+    let written = places_in(&loaded.source.text, &spans);
+    let entries = loaded.batch.pages.iter().zip(&loaded.places).zip(written);
+    let entries = entries.map(|((entry, sheet), written)| EveningEntry {
+        sheet: *sheet,
+        file: entry.file.value.clone(),
+        sealer: entry.sealer.as_ref().map(|sealer| sealer.value.clone()),
+        copies: entry.copies,
+        written_at: written.map(|at| format!("{}:{}:{}", loaded.source.name, at.line, at.column)),
     });
     let request = EveningRequest {
         sheets,
@@ -143,17 +151,21 @@ pub(super) fn load(
     let mut places = Vec::new();
     let mut own: Vec<Problem> = Vec::new();
     let folder = path.parent().filter(|_| path.as_os_str() != "-").unwrap_or(Path::new(""));
-    for (number, entry) in batch.iter().flat_map(|batch| &batch.pages).enumerate() {
-        let sealer_name = entry.sealer.as_ref().map(|sealer| sealer.value.clone());
-        let known = pages.iter().position(|page| page.file == entry.file.value && page.sealer_name == sealer_name);
+    // What the pages name is looked at even where the evening's own file is wrong.
+    for (number, entry) in named_in_batch(&source).iter().enumerate() {
+        let name = |named: &Option<Located<String>>| named.as_ref().map(|named| named.value.clone());
+        let (file, sealer_name) = (name(&entry.file), name(&entry.sealer));
+        let known = pages.iter().position(|page| Some(&page.file) == file.as_ref() && page.sealer_name == sealer_name);
         if let Some(place) = known {
             places.push(place);
             continue;
         }
         let key = |key: &str| format!("page {}.{key}", number + 1);
-        let file =
-            named_file(&beside(folder, &entry.file.value), &entry.file, key("file"), &mut own, context, command)?;
-        let page = match file {
+        let read = match &entry.file {
+            Some(file) => named_file(&beside(folder, &file.value), file, key("file"), &mut own, context, command)?,
+            None => None,
+        };
+        let page = match read {
             Some(source) => {
                 inputs::gather(&mut wrong, page_checked(&source, catalog, context).map(|page| (source, page)))?
             }
@@ -166,13 +178,13 @@ pub(super) fn load(
             }
             None => None,
         };
-        if let Some((source, page)) = page {
+        if let (Some(file), Some((source, page))) = (file, page) {
             places.push(pages.len());
-            pages.push(LoadedPage { file: entry.file.value.clone(), sealer_name, source, page, sealer });
+            pages.push(LoadedPage { file, sealer_name, source, page, sealer });
         }
     }
     if !own.is_empty() {
-        wrong.push(Problems::new(source, own));
+        wrong.push(Problems::new(source.clone(), own));
     }
     // A page that stands there twice is wrong in the same way twice.
     let mut told: Vec<Problems> = Vec::new();
@@ -182,7 +194,9 @@ pub(super) fn load(
         }
     }
     match (batch, surroundings) {
-        (Some(batch), Some(surroundings)) if told.is_empty() => Ok(Loaded { batch, pages, places, surroundings }),
+        (Some(batch), Some(surroundings)) if told.is_empty() => {
+            Ok(Loaded { batch, source, pages, places, surroundings })
+        }
         _ => Err(Failure::Input(told)),
     }
 }
@@ -289,6 +303,5 @@ fn sealer(
         return Ok(None);
     }
     let Some(source) = named_file(&path, name, key, own, context, command)? else { return Ok(None) };
-    let can = crate::input::read_sealer(&source)?;
-    Ok(Some(catalog.own_sealer(&can)?))
+    inputs::own_can(&source, catalog, context, command).map(Some)
 }

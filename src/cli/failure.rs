@@ -7,6 +7,7 @@ use serde::Serialize;
 use super::Exit;
 use crate::diagnostic::{Problem, Problems, escape_untrusted, places, render};
 use crate::report::wrap;
+use crate::store::StoreError;
 
 /// Name under which what was typed on the command line is shown.
 pub const COMMAND_LINE: &str = "<command line>";
@@ -67,6 +68,12 @@ impl Failure {
 impl From<Problems> for Failure {
     fn from(problems: Problems) -> Self {
         Self::Input(vec![problems])
+    }
+}
+
+impl From<StoreError> for Failure {
+    fn from(error: StoreError) -> Self {
+        Self::Refused(Box::new(Problem::new(error.code(), error.to_string()).with_hint(error.remedy())))
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::fs::File;
 use std::io::{IsTerminal, Read};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::Context;
 use super::context::input_is_terminal;
@@ -110,4 +110,39 @@ fn first_toml(folder: &Path) -> Option<String> {
     file_names(folder)
         .into_iter()
         .find(|name| Path::new(name).extension().is_some_and(|extension| extension.eq_ignore_ascii_case("toml")))
+}
+
+/// A name as the name of a file: letters and digits, the rest hyphens; `otherwise` where that leaves
+/// nothing.
+pub(super) fn file_stem(name: &str, otherwise: &str) -> String {
+    let mut stem = String::new();
+    for letter in name.to_lowercase().chars().take(60) {
+        if letter.is_alphanumeric() {
+            stem.push(letter);
+        } else if !stem.ends_with('-') {
+            stem.push('-');
+        }
+    }
+    let stem = stem.trim_matches('-');
+    if stem.is_empty() { otherwise.to_owned() } else { stem.to_owned() }
+}
+
+/// A path in a folder that is not taken yet: `stem.ending`, else `stem-2.ending` and so on.
+pub(super) fn free_path(folder: &Path, stem: &str, ending: &str) -> PathBuf {
+    let mut path = folder.join(format!("{stem}.{ending}"));
+    let mut number = 2;
+    while path.exists() {
+        path = folder.join(format!("{stem}-{number}.{ending}"));
+        number += 1;
+    }
+    path
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn titles_become_file_names() {
+        assert_eq!(super::file_stem("Lantern carp, no. 2", "page"), "lantern-carp-no-2");
+        assert_eq!(super::file_stem("../..", "page"), "page");
+    }
 }

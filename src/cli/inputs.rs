@@ -5,14 +5,14 @@ use std::path::Path;
 use jiff::ZonedDateTime;
 
 use super::page_arguments::PageArguments;
-use super::{Context, Failure, files};
+use super::{Context, Failure, files, typed};
 use crate::air::RespiratorKind;
 use crate::catalog::{Catalog, Kind, Sealer, Unknown};
 use crate::diagnostic::{Problems, SourceText};
-use crate::input::{PageInput, RoomInput, parse_when, read_page, read_room, read_sealer};
+use crate::input::{PageInput, RoomInput, read_page, read_room, read_sealer};
 use crate::page::{PageWords, Sheet, page_from_words};
 use crate::plan::{Request, SEED};
-use crate::quantity::{self, RelativeHumidity, Temperature};
+use crate::quantity::{RelativeHumidity, Temperature};
 use crate::record::tune;
 
 /// The built-in room taken where none is named: small, and shut.
@@ -120,7 +120,7 @@ pub fn surroundings(
 
 /// The room as named and the sealers; what is wrong with their files is added to `wrong`.
 fn room_and_sealers(
-    wrong: &mut Vec<crate::diagnostic::Problems>,
+    wrong: &mut Vec<Problems>,
     arguments: &PageArguments,
     sealers_named: &[String],
     catalog: &Catalog,
@@ -136,10 +136,7 @@ fn room_and_sealers(
 }
 
 /// Keeps the problems of a file and goes on; anything else ends the command.
-pub(super) fn gather<T>(
-    wrong: &mut Vec<crate::diagnostic::Problems>,
-    read: Result<T, Failure>,
-) -> Result<Option<T>, Failure> {
+pub(super) fn gather<T>(wrong: &mut Vec<Problems>, read: Result<T, Failure>) -> Result<Option<T>, Failure> {
     match read {
         Ok(value) => Ok(Some(value)),
         Err(Failure::Input(problems)) => {
@@ -160,12 +157,9 @@ fn only_one_stdin(arguments: &PageArguments, sealers: &[String]) -> Result<(), F
     Ok(())
 }
 
-fn start(typed: Option<&str>, context: &Context) -> Result<ZonedDateTime, Failure> {
-    let Some(typed) = typed else { return Ok(context.now.clone()) };
-    parse_when(typed, &context.now).map_err(|_| {
-        let hint = "write `18:00`, `6 pm`, `2026-11-28 14:00` or `\"in 2 h\"`";
-        Failure::usage("not-a-time", format!("`--start`: `{typed}` is not a time"), hint)
-    })
+fn start(given: Option<&str>, context: &Context) -> Result<ZonedDateTime, Failure> {
+    let hint = "write `18:00`, `6 pm`, `2026-11-28 14:00` or `\"in 2 h\"`";
+    given.map_or_else(|| Ok(context.now.clone()), |given| typed::moment("--start", given, &context.now, hint))
 }
 
 fn page(
@@ -200,8 +194,16 @@ fn room(
     context: &Context,
     command: &'static str,
 ) -> Result<Option<RoomInput>, Failure> {
-    let temperature = typed_quantity::<Temperature>("--temperature", arguments.temperature.as_deref())?;
-    let humidity = typed_quantity::<RelativeHumidity>("--humidity", arguments.humidity.as_deref())?;
+    let temperature = arguments
+        .temperature
+        .as_ref()
+        .map(|given| typed::quantity::<Temperature>("--temperature", given))
+        .transpose()?;
+    let humidity = arguments
+        .humidity
+        .as_ref()
+        .map(|given| typed::quantity::<RelativeHumidity>("--humidity", given))
+        .transpose()?;
     let named = match &arguments.room {
         Some(name) if is_path(name, catalog.room(name).is_ok()) => {
             let source = files::read_text(Path::new(name), context, command)?;
@@ -226,29 +228,32 @@ fn room(
     Ok(Some(room))
 }
 
-fn typed_quantity<Q: quantity::Quantity>(flag: &str, typed: Option<&str>) -> Result<Option<f64>, Failure> {
-    let Some(typed) = typed else { return Ok(None) };
-    match quantity::parse::<Q>(typed) {
-        Ok(value) => Ok(Some(value.si())),
-        Err(error) => Err(Failure::usage("not-a-quantity", format!("`{flag}`: {error}"), error.hint())),
-    }
-}
-
 /// A sealer by name, or the can of a file.
 ///
 /// # Errors
 /// Everything wrong with that file, or a name nothing has.
 pub fn sealer(name: &str, catalog: &Catalog, context: &Context, command: &'static str) -> Result<Sealer, Failure> {
     if is_path(name, catalog.sealer(name).is_ok()) {
-        let source = files::read_text(Path::new(name), context, command)?;
-        let can = read_sealer(&source)?;
-        let own = catalog.own_sealer(&can)?;
-        return Ok(match super::shelves::can_record(&own.id, context, command)? {
-            Some(record) => tune(&own, &record, &catalog.model),
-            None => own,
-        });
+        return own_can(&files::read_text(Path::new(name), context, command)?, catalog, context, command);
     }
     Ok(catalog.sealer(name).map_err(|unknown| unknown_name(&unknown))?.clone())
+}
+
+/// The can of a person's own file, with what was measured of it: its real rate may make the air worse.
+///
+/// # Errors
+/// Everything wrong with that file, or with what was measured.
+pub(super) fn own_can(
+    source: &SourceText,
+    catalog: &Catalog,
+    context: &Context,
+    command: &'static str,
+) -> Result<Sealer, Failure> {
+    let own = catalog.own_sealer(&read_sealer(source)?)?;
+    Ok(match super::shelves::can_record(&own.id, context, command)? {
+        Some(record) => tune(&own, &record, &catalog.model),
+        None => own,
+    })
 }
 
 /// Whether a name means a file: it looks like a path, or nothing built in has that name but a file has.

@@ -27,6 +27,7 @@ mod seal;
 mod shell;
 pub mod shelves;
 mod status;
+mod typed;
 mod verify;
 mod weather;
 mod welcome;

@@ -6,15 +6,14 @@ use jiff::ZonedDateTime;
 use super::common::Format;
 use super::inputs::Inputs;
 use super::page_arguments::{MaskArguments, PageArguments, SealerArguments};
-use super::{Context, Exit, Failure, evening, output, shelves};
+use super::{Context, Exit, Failure, evening, output, shelves, typed};
 use crate::air::RespiratorKind;
 use crate::catalog::{Catalog, Sealer};
-use crate::input::parse_when;
 use crate::page::Sheet;
 use crate::plan::{Plan, Request, make};
-use crate::report::evening_ics;
 use crate::report::{
-    Drawing, FinishByDocument, compare_text, finish_by_text, plan_ics, plan_json, plan_svg, plan_text, to_json,
+    Drawing, FinishByDocument, compare_text, evening_ics, finish_by_text, plan_ics, plan_json, plan_svg, plan_text,
+    to_json,
 };
 
 const NAME: &str = "plan";
@@ -101,7 +100,7 @@ pub(super) fn run(arguments: &PlanArguments, context: &Context) -> Result<Exit, 
     }
     let inputs = Inputs::load(&arguments.page, &arguments.sealer.sealer, &catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
-    let by = arguments.finish_by.as_deref().map(|typed| deadline(typed, context)).transpose()?;
+    let by = arguments.finish_by.as_deref().map(|given| deadline(given, context)).transpose()?;
     let plans = plans(arguments.mask.kind(), &inputs, &sheet, &catalog, context);
     match (context.format, &plans[..]) {
         (_, [plan]) if context.calendar => {
@@ -146,13 +145,11 @@ pub(super) fn run(arguments: &PlanArguments, context: &Context) -> Result<Exit, 
 }
 
 /// The moment of `--finish-by`, which has to lie ahead.
-fn deadline(typed: &str, context: &Context) -> Result<ZonedDateTime, Failure> {
-    let by = parse_when(typed, &context.now).map_err(|_| {
-        let message = format!("`--finish-by`: `{typed}` is not a time");
-        Failure::usage("not-a-time", message, "write `18:00`, `2026-11-29 18:00` or `in 3 h`")
-    })?;
+fn deadline(given: &str, context: &Context) -> Result<ZonedDateTime, Failure> {
+    let hint = "write `18:00`, `2026-11-29 18:00` or `in 3 h`";
+    let by = typed::moment("--finish-by", given, &context.now, hint)?;
     if by <= context.now {
-        let message = format!("`--finish-by`: `{typed}` has passed already");
+        let message = format!("`--finish-by`: `{given}` has passed already");
         let hint = "write the day too, as `2026-11-29 18:00`, or `in 3 h`";
         return Err(Failure::usage("time-passed", message, hint));
     }

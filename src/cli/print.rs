@@ -15,7 +15,7 @@ use crate::caution;
 use crate::finding::Level;
 use crate::page::Sheet;
 use crate::plan::make;
-use crate::report::{Look, evening_html, evening_text, plan_html, short_answer, to_json};
+use crate::report::{evening_beside_sheets, evening_html, plan_html, short_answer, to_json};
 
 const NAME: &str = "print";
 
@@ -89,7 +89,7 @@ fn print_evening(
     )?;
     let title = path.file_stem().map_or_else(|| "evening".into(), std::ffi::OsStr::to_string_lossy);
     let (html, sheets) = evening_html(&found, &title, &context.look());
-    let short = evening_text(&found, &Look { quiet: true, ..context.look() });
+    let short = evening_beside_sheets(&found, &context.look());
     give_out(
         &Beside { verdict: found.verdict, answer: &found.answer, short, sheets: sheets + 1 },
         &html,

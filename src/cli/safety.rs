@@ -1,16 +1,18 @@
 //! `coatbell safety`: the air of a page's coats, or of an amount sprayed so many times; the safety notes.
 
 use clap::Args;
+use serde::Serialize;
 
 use super::common::Format;
 use super::inputs::{self, Inputs};
 use super::page_arguments::{MaskArguments, OneSealer, PageArguments};
-use super::{Context, Exit, Failure, output, shelves};
-use crate::air::Note;
+use super::{Context, Exit, Failure, output, shelves, typed};
+use crate::air::{self, Note};
 use crate::catalog::Catalog;
+use crate::caution;
 use crate::page::Sheet;
 use crate::plan::{Amount, Safety, safety_of_amount, safety_of_page};
-use crate::quantity::{self, Mass, Quantity, TimeSpan};
+use crate::quantity::{Mass, TimeSpan};
 use crate::report::{notes_text, safety_text};
 
 const NAME: &str = "safety";
@@ -125,12 +127,10 @@ fn of_amount(
 }
 
 /// The mass of `--amount`, kg.
-fn typed_amount(typed: &str) -> Result<f64, Failure> {
-    let mass = quantity::parse::<Mass>(typed)
-        .map_err(|error| Failure::usage("not-a-quantity", format!("`--amount`: {error}"), error.hint()))?
-        .si();
+fn typed_amount(given: &str) -> Result<f64, Failure> {
+    let mass = typed::quantity::<Mass>("--amount", given)?;
     if mass <= 0.0 || 1000.0 * mass > MOST_GRAMS {
-        let message = format!("`--amount`: `{typed}` is not what one coat takes from a can");
+        let message = format!("`--amount`: `{given}` is not what one coat takes from a can");
         let hint = "weigh the can before and after a coat; a coat of A4 takes about 3 g to 10 g";
         return Err(Failure::usage("amount-out-of-range", message, hint));
     }
@@ -157,7 +157,7 @@ fn print_notes(context: &Context) -> Result<Exit, Failure> {
 }
 
 /// The safety notes as data.
-#[derive(serde::Serialize)]
+#[derive(Serialize)]
 struct NotesDocument {
     schema: &'static str,
     version: &'static str,
@@ -170,8 +170,8 @@ impl NotesDocument {
         Self {
             schema: "coatbell.notes/1",
             version: env!("CARGO_PKG_VERSION"),
-            cautions: crate::caution::in_full(),
-            notes: crate::air::notes(),
+            cautions: caution::in_full(),
+            notes: air::notes(),
         }
     }
 }

@@ -4,9 +4,9 @@ use clap::{Args, Subcommand};
 
 use super::common::Format;
 use super::inputs::Inputs;
-use super::measure::{now, refused, show, typed};
+use super::measure::{now, refused, show};
 use super::page_arguments::{OneSealer, PageArguments};
-use super::{Context, Exit, Failure, cans, output, shelves};
+use super::{Context, Exit, Failure, cans, output, shelves, typed};
 use crate::caution;
 use crate::diagnostic::Problem;
 use crate::finding::Level;
@@ -153,7 +153,7 @@ fn record(
     let medium = plain
         .medium(medium)
         .map_err(|unknown| Failure::usage("unknown-medium", unknown.to_string(), unknown.hint()))?;
-    let wet_um = 1e6 * typed::<Length>("--film", film)?;
+    let wet_um = 1e6 * typed::quantity::<Length>("--film", film)?;
     if !(0.5..=200.0).contains(&wet_um) {
         let message = format!("a wet film of {wet_um:.1} µm is none that a can lays");
         return Err(Failure::usage(

@@ -4,4 +4,4 @@ mod bench;
 mod review;
 
 pub use bench::BenchAir;
-pub use review::{BlushIndex, level, review};
+pub use review::{BlushIndex, LABEL_SLACK_K, level, review};

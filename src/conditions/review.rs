@@ -5,6 +5,9 @@ use crate::estimate::{Basis, Grounds};
 use crate::finding::{Finding, Level, verdict};
 use crate::vapour::MoistAir;
 
+/// A label's temperature is printed in whole degrees of either unit: so far beyond it is still at it, K.
+pub const LABEL_SLACK_K: f64 = 0.05;
+
 /// The blush index of the coats and of the reference build: condensed water over film solids, as shares.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BlushIndex {
@@ -97,12 +100,12 @@ fn temperature(air: &MoistAir, label: &Label, rules: &Rules) -> Option<Finding> 
             .remedy("Bring the room and the can to a temperature the label allows")
     };
     if let Some(min) = label.min_temperature_c
-        && value < min - 0.05
+        && value < min - LABEL_SLACK_K
     {
         return Some(outside_label(min, "starts at"));
     }
     if let Some(max) = label.max_temperature_c
-        && value > max + 0.05
+        && value > max + LABEL_SLACK_K
     {
         return Some(outside_label(max, "stops at"));
     }

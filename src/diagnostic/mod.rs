@@ -9,6 +9,6 @@ mod suggest;
 mod words;
 
 pub use problem::{Problem, Problems, SourceText};
-pub use render::{Place, place, places, render};
+pub use render::{Place, place, places, places_in, render};
 pub use suggest::{nearest, similar_names};
-pub use words::{and_list, escape_untrusted, or_list, plural, sentence_start};
+pub use words::{and_list, escape_untrusted, or_list, plural, sentence_inside, sentence_start};

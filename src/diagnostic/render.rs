@@ -26,12 +26,16 @@ pub fn place(text: &str, span: &Range<usize>) -> Place {
 /// The places where the problems of a source start, in their order; `None` where one has none. One pass over the text: a
 /// broken file may have tens of thousands.
 pub fn places(problems: &Problems) -> Vec<Option<Place>> {
-    let text: &str = &problems.source.text;
-    let start = |problem: &Problem| problem.span.as_ref().map(|span| floor_boundary(text, span.start));
+    places_in(&problems.source.text, &problems.list.iter().map(|problem| problem.span.clone()).collect::<Vec<_>>())
+}
+
+/// The places where spans of a text start, in their order, in one pass over the text.
+pub fn places_in(text: &str, spans: &[Option<Range<usize>>]) -> Vec<Option<Place>> {
+    let start = |span: &Option<Range<usize>>| span.as_ref().map(|span| floor_boundary(text, span.start));
     let mut in_order: Vec<(usize, usize)> =
-        problems.list.iter().enumerate().filter_map(|(number, problem)| Some((start(problem)?, number))).collect();
+        spans.iter().enumerate().filter_map(|(number, span)| Some((start(span)?, number))).collect();
     in_order.sort_unstable();
-    let mut found = vec![None; problems.list.len()];
+    let mut found = vec![None; spans.len()];
     let (mut reached, mut here) = (0, Place { line: 1, column: 1 });
     for (start, number) in in_order {
         for letter in text[reached..start].chars() {

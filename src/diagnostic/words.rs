@@ -29,6 +29,18 @@ pub fn sentence_start(words: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }
 
+/// The same words with a small letter at the start, to stand inside another sentence, unless they begin with an
+/// abbreviation or a single letter.
+pub fn sentence_inside(words: &str) -> String {
+    let mut letters = words.chars();
+    match (letters.next(), letters.clone().next()) {
+        (Some(first), Some(second)) if first.is_uppercase() && second.is_lowercase() => {
+            first.to_lowercase().collect::<String>() + letters.as_str()
+        }
+        _ => words.to_owned(),
+    }
+}
+
 /// Makes a text from a file safe for a terminal: control, line-breaking, bidirectional and invisible characters are
 /// shown as `\u{…}`, so that a title cannot move the cursor, recolour the screen, break or reverse a line.
 pub fn escape_untrusted(text: &str) -> String {

@@ -1,5 +1,7 @@
 //! The batch file: an evening with many pages.
 
+use std::ops::Range;
+
 use jiff::{SignedDuration, ZonedDateTime};
 
 use super::kind::FileKind;
@@ -44,6 +46,17 @@ pub struct BatchPage {
     pub sealer: Option<Located<String>>,
     /// How many sheets alike.
     pub copies: usize,
+    /// The header of its entry.
+    pub span: Range<usize>,
+}
+
+/// What a page of a batch file names.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NamedInBatch {
+    /// Its file, as seen from the batch file.
+    pub file: Option<Located<String>>,
+    /// A sealer's name, or the file of a can.
+    pub sealer: Option<Located<String>>,
 }
 
 /// Reads a batch file. Clock times count on the day of the start, and that on the day of `now`.
@@ -83,6 +96,17 @@ pub fn read_batch(source: &SourceText, now: &ZonedDateTime) -> Result<BatchInput
         })
     })();
     document.finish(batch)
+}
+
+/// The files and sealers that the pages of a batch file name, as far as they can be read: whatever else is wrong with the
+/// file, what is wrong with those can be said as well.
+pub fn named_in_batch(source: &SourceText) -> Vec<NamedInBatch> {
+    let document = Document::parse(source);
+    let named = document.root().tables("page").into_iter().map(|reader| NamedInBatch {
+        file: reader.text("file").filter(|file| !file.value.trim().is_empty()),
+        sealer: reader.text("sealer").filter(|sealer| !sealer.value.trim().is_empty()),
+    });
+    named.collect()
 }
 
 /// A whole number from 1 to a limit.
@@ -220,9 +244,10 @@ fn read_pages(root: &TableReader<'_>) -> Vec<BatchPage> {
                 None
             }
         };
+        let span = reader.span();
         reader.finish();
         if let (Some(file), Some(copies)) = (file, copies) {
-            pages.push(BatchPage { file, sealer, copies });
+            pages.push(BatchPage { file, sealer, copies, span });
         }
     }
     pages

@@ -15,7 +15,7 @@ mod room;
 mod sealer;
 mod when;
 
-pub use batch::{BatchInput, BatchPage, read_batch};
+pub use batch::{BatchInput, BatchPage, NamedInBatch, named_in_batch, read_batch};
 pub use document::Document;
 pub use forecast::{Forecast, ForecastHour, ForecastUnits, TemperatureUnit, WindUnit, read_forecast};
 pub use kind::is_batch_text;

@@ -3,7 +3,7 @@
 use super::pairs::level_of;
 use super::{Laid, Layer, Sheet};
 use crate::catalog::{Catalog, PairVerdict, Paper, Trait};
-use crate::diagnostic::or_list;
+use crate::diagnostic::{or_list, sentence_start};
 use crate::estimate::{Basis, Grounds};
 use crate::finding::{Finding, Level};
 use crate::quantity::number;
@@ -176,7 +176,7 @@ fn remedy(stress: Stress, layer: &Layer<'_>, sheet: &Sheet<'_>, catalog: &Catalo
             if ways.is_empty() {
                 return None;
             }
-            capitalised(&or_list(&ways))
+            sentence_start(&or_list(&ways))
         }
     })
 }
@@ -201,11 +201,6 @@ fn papers_that_stand(layer: &Layer<'_>, catalog: &Catalog) -> Vec<String> {
         .collect();
     papers.sort_by(|one, other| one.buckle_g_m2.mode().total_cmp(&other.buckle_g_m2.mode()));
     papers.iter().take(2).map(|paper| paper.id.replace('-', " ")).collect()
-}
-
-pub(super) fn capitalised(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }
 
 impl SurfaceFinding<'_> {

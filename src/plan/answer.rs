@@ -1,7 +1,7 @@
 //! The answer in one line.
 
 use super::model::{Coat, CoatKind};
-use crate::diagnostic::plural;
+use crate::diagnostic::{plural, sentence_inside};
 use crate::finding::{Finding, Level};
 
 /// What the one line needs to know.
@@ -42,7 +42,7 @@ fn hold(parts: &Answer<'_>) -> String {
         count => format!("; {} more", plural(count, "reason")),
     };
     let ready = parts.ready_clock.as_ref().map(|clock| format!("; the page is ready from {clock}")).unwrap_or_default();
-    format!("Do not seal it now: {}{more}{ready}", lower_start(&first.text))
+    format!("Do not seal it now: {}{more}{ready}", sentence_inside(&first.text))
 }
 
 /// `1 mist at 32 cm, then 2 builds at 17 cm, 15 min apart`.
@@ -64,15 +64,4 @@ fn structure(coats: &[Coat]) -> String {
 
 fn minutes(value: u32) -> String {
     crate::quantity::minutes_in_words(i64::from(value))
-}
-
-/// The same words with a small letter at the start, unless the first word is an abbreviation or a single letter.
-fn lower_start(text: &str) -> String {
-    let mut letters = text.chars();
-    match (letters.next(), letters.clone().next()) {
-        (Some(first), Some(second)) if first.is_uppercase() && second.is_lowercase() => {
-            first.to_lowercase().collect::<String>() + letters.as_str()
-        }
-        _ => text.to_owned(),
-    }
 }

@@ -16,6 +16,7 @@ mod finish_by;
 mod make;
 mod milestones;
 mod model;
+mod moved;
 mod narrow;
 mod preflight;
 mod prospect;
@@ -34,6 +35,7 @@ pub use model::{
     Change, Coat, CoatKind, Cover, Direction, LayerReady, Milestone, Narrow, PagePart, Plan, Preflight, RoomPart,
     RunnerUp, SealerPart, Surface, Why,
 };
+pub use moved::CoatMoment;
 pub(crate) use narrow::name_to_type;
 pub use prospect::Prospect;
 pub use request::{Request, SEED};

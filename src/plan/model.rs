@@ -94,6 +94,16 @@ pub enum CoatKind {
     Build,
 }
 
+impl CoatKind {
+    /// The word on screen.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Mist => "mist",
+            Self::Build => "build",
+        }
+    }
+}
+
 /// Along which side of the sheet the passes run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]

@@ -5,7 +5,6 @@ use jiff::Timestamp;
 use super::look::Look;
 use crate::batch::{Evening, EveningStep};
 use crate::input::clock_time;
-use crate::plan::CoatKind;
 use crate::quantity::minutes_in_words;
 
 /// Seconds in a minute.
@@ -44,10 +43,7 @@ pub(super) fn by_the_clock(evening: &Evening, look: &Look) -> Vec<(String, Strin
 
 /// What to do at a step.
 fn step_words(evening: &Evening, step: &EveningStep, look: &Look) -> String {
-    let kind = match step.kind {
-        CoatKind::Mist => "mist",
-        CoatKind::Build => "build",
-    };
+    let kind = step.kind.word();
     let name = evening.name_of(step.page, step.copy, &step.title);
     let wait = minutes_in_words(step.wait_min);
     let then = if step.coat == step.of {

@@ -24,27 +24,10 @@ pub fn evening_html(evening: &Evening, title: &str, look: &Look) -> (String, usi
         .pages
         .iter()
         .filter(|page| page.fits)
-        .filter_map(|page| Some((plan_of(evening, page)?, label(evening, page))))
+        .filter_map(|page| Some((evening.plan_of(page, &look.now)?, label(evening, page))))
         .collect();
     let sheets: Vec<Sheet<'_>> = plans.iter().map(|(plan, label)| Sheet { plan, label: Some(label) }).collect();
     (sheets_html(Some(&head), &sheets, look), sheets.len())
-}
-
-/// The plan of a sheet with the times it has in the evening.
-fn plan_of(evening: &Evening, page: &EveningPage) -> Option<Plan> {
-    let mut plan = evening.plans.get(page.plan)?.plan.clone();
-    plan.page.title = evening.name_of(page.page, page.copy, &page.title);
-    for coat in &mut plan.coats {
-        let step = evening
-            .steps
-            .iter()
-            .find(|step| step.page == page.page && step.copy == page.copy && step.coat == coat.number)?;
-        coat.starts_at = Some(step.starts_at.clone());
-        coat.wait_min = u32::try_from(step.wait_min).unwrap_or(coat.wait_min);
-        coat.recoat_by.clone_from(&step.next_by);
-    }
-    plan.handle_at.clone_from(&page.handle_at);
-    Some(plan)
 }
 
 fn label(evening: &Evening, page: &EveningPage) -> String {

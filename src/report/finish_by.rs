@@ -7,6 +7,7 @@ use super::look::Look;
 use super::words::{clock, plain_name};
 use super::wrap::wrap;
 use crate::diagnostic::plural;
+use crate::finding::Level;
 use crate::plan::{FinishBy, Plan, finish_by};
 
 /// A plan as JSON with the answer beside its own fields.
@@ -68,6 +69,10 @@ pub fn finish_by_text(plans: &[Plan], by: &ZonedDateTime, look: &Look) -> String
 fn sentence(plan: &Plan, found: &FinishBy, by: &ZonedDateTime, look: &Look) -> String {
     let shown = |at: Timestamp| clock(look, &at.to_string());
     let by = shown(by.timestamp());
+    if plan.verdict == Level::Hold {
+        // Whoever reads only the first line must not take it for leave to spray.
+        return format!("By {by}: nothing, for the answer is hold; see what holds it before any coat.");
+    }
     let finish = plan.page.finish.as_deref().map_or_else(|| "with the finish planned".to_owned(), plain_name);
     let whole = match found.whole_at {
         Some(at) => format!("all {} need until {}", plural(plan.coats.len(), "coat"), shown(at)),

@@ -57,11 +57,13 @@ pub(super) fn lanes(writer: &mut Writer<'_>, evening: &Evening, look: &Look) {
         writer.text(2, &format!("At its highest the air of the room is {}.", fullness(air.room_index_peak)));
     }
     let Signs { wait, longer, rack, closes, .. } = signs;
+    let closing = evening.steps.iter().any(|step| closes_at(step, evening).is_some());
+    let window = if closing { format!(", {closes} where the can's recoat window closes") } else { String::new() };
     writer.text(
         2,
         &format!(
-            "A number is a coat; {wait} its wait, {longer} waiting longer than it must, {rack} drying on the rack, \
-             {closes} where the can's recoat window closes. A column is {} min.",
+            "A number is a coat; {wait} its wait, {longer} waiting longer than it must, {rack} drying on the \
+             rack{window}. A column is {} min.",
             scale.minutes
         ),
     );
@@ -135,8 +137,7 @@ fn lane(steps: &[&EveningStep], evening: &Evening, scale: &Scale, signs: &Signs)
         if ends > due {
             fill(due, ends, signs.longer);
         }
-        let closes = step.next_by.as_ref().and_then(|by| minutes_between(&evening.inputs.start, by));
-        if let Some(closes) = closes.filter(|closes| *closes < evening.makespan_min) {
+        if let Some(closes) = closes_at(step, evening) {
             fill(closes, closes + 1, signs.closes);
         }
     }
@@ -145,6 +146,12 @@ fn lane(steps: &[&EveningStep], evening: &Evening, scale: &Scale, signs: &Signs)
         fill(step.start_min, step.start_min + 1, number);
     }
     drawn.into_iter().collect()
+}
+
+/// The minute at which the window after a coat closes, if that is drawn.
+fn closes_at(step: &EveningStep, evening: &Evening) -> Option<i64> {
+    let closes = minutes_between(&evening.inputs.start, step.next_by.as_ref()?)?;
+    (closes < evening.makespan_min).then_some(closes)
 }
 
 fn minutes_between(from: &str, to: &str) -> Option<i64> {

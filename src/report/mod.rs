@@ -31,7 +31,7 @@ pub use calendar::{evening_ics, plan_ics};
 pub(crate) use calendar::{identity, series_of};
 pub use compare_text::compare_text;
 pub use evening_html::evening_html;
-pub use evening_text::evening_text;
+pub use evening_text::{evening_beside_sheets, evening_text};
 pub use finish_by::{FinishByDocument, finish_by_text};
 pub use html::{EveningHead, Sheet, Step, plan_html, sheets_html};
 pub use json::{plan_json, to_json};

@@ -121,7 +121,7 @@ fn windows(writer: &mut Writer, weather: &Weather, look: &Look) {
     }
     if weather.windows.len() > MOST_WINDOWS {
         let more = weather.windows.len() - MOST_WINDOWS;
-        writer.text(2, &format!("… and {}", plural(more, "more stretch").replace("stretchs", "stretches")));
+        writer.text(2, &format!("… and {more} more {}", if more == 1 { "stretch" } else { "stretches" }));
     }
 }
 

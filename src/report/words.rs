@@ -4,7 +4,7 @@ use jiff::{Timestamp, ZonedDateTime};
 
 use super::look::Look;
 use crate::estimate::{Basis, Quantiles};
-use crate::plan::{Coat, CoatKind};
+use crate::plan::{Coat, Direction};
 use crate::quantity::{NOT_WITHIN_A_DAY, Units, minutes_in_words, number};
 
 /// Micrometres in a mil.
@@ -67,6 +67,22 @@ pub(super) fn distance_pair(units: Units, centimetres: f64) -> (String, String) 
         Some((first, second)) => (first.to_owned(), second.trim_end_matches(')').to_owned()),
         None => (both, String::new()),
     }
+}
+
+/// Where the can is held at a coat and how it is moved: `20 cm (8 in), 9 passes of 0.8 s along the short side, 4.5 cm
+/// apart`.
+pub(super) fn how_to_spray(coat: &Coat, look: &Look) -> String {
+    let side = match coat.direction {
+        Direction::Long => "long",
+        Direction::Short => "short",
+    };
+    let passes = pass_count(coat.passes);
+    let apart = match coat.passes {
+        1 => String::new(),
+        _ => format!(", {} apart", look.units.distance(coat.step_over_cm)),
+    };
+    let distance = look.units.distance(coat.distance_cm);
+    format!("{distance}, {passes} of {} along the {side} side{apart}", seconds(coat.seconds_per_pass))
 }
 
 /// A room's volume.
@@ -141,14 +157,6 @@ pub(super) fn sentence(text: &str) -> String {
 /// `1 pass`, `5 passes`.
 pub(super) fn pass_count(passes: usize) -> String {
     if passes == 1 { "1 pass".to_owned() } else { format!("{passes} passes") }
-}
-
-/// The kind of a coat in a word.
-pub(super) fn coat_kind(coat: &Coat) -> &'static str {
-    match coat.kind {
-        CoatKind::Mist => "mist",
-        CoatKind::Build => "build",
-    }
 }
 
 /// What a judgement stands on, with its source.

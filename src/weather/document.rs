@@ -9,7 +9,7 @@ use super::limits::{Judged, LimitKind};
 use super::starts::Candidate;
 use super::{Readiness, WeatherRequest};
 use crate::catalog::Catalog;
-use crate::diagnostic::plural;
+use crate::diagnostic::{plural, sentence_inside};
 use crate::estimate::Basis;
 use crate::finding::{Finding, Level};
 use crate::input::{Follows, clock_time};
@@ -299,6 +299,10 @@ fn answer(
         );
         return format!("No hour of the forecast suits, of {asked} looked at: {reason}");
     };
+    if let (Some(Level::Hold), Some(held)) = (best.plan_verdict, &best.plan_answer) {
+        // The air is not all: whoever reads only this line must not take it for leave to spray.
+        return format!("The air would suit in {starts} of {}, but {}", plural(asked, "hour"), sentence_inside(held));
+    }
     let clock = |text: &str| {
         text.parse::<jiff::Timestamp>()
             .map(|at| clock_time(&at.to_zoned_datetime(request.now.time_zone().clone()), request.now))

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::air::BenchWeather;
 use crate::both::both;
 use crate::catalog::{Label, Rules};
-use crate::conditions::BlushIndex;
+use crate::conditions::{BlushIndex, LABEL_SLACK_K};
 use crate::finding::Level;
 use crate::plan::Prospect;
 use crate::vapour::MoistAir;
@@ -73,8 +73,8 @@ impl LimitAt {
     }
 }
 
-/// The level of several limits together.
-pub fn mildest_level(limits: &[LimitAt]) -> Level {
+/// The level of several limits together: that of the strictest.
+pub fn strictest_level(limits: &[LimitAt]) -> Level {
     limits.iter().map(LimitAt::level).max().unwrap_or(Level::Go)
 }
 
@@ -122,9 +122,6 @@ pub fn limits_at(
     limits
 }
 
-/// A label's temperature is printed in whole degrees of either unit.
-const LABEL_SLACK_K: f64 = 0.05;
-
 /// The blush index against its limits.
 fn blush_limit(blush: BlushIndex, rules: &Rules) -> LimitAt {
     let (care, hold) = (rules.conditions.blush_care.get(), rules.conditions.blush_hold.get());
@@ -145,10 +142,10 @@ pub(super) fn judge(bench: &BenchWeather, prospect: &Prospect<'_>, rules: &Rules
     let one = |row: usize| -> Option<Judged> {
         let air = bench.air[row].filter(|_| !bench.wind_missing[row])?;
         let mut limits = limits_at(&air, bench.wind_m_s[row], bench.rain_mm[row], &prospect.sealer.label, rules);
-        if mildest_level(&limits) < Level::Hold {
+        if strictest_level(&limits) < Level::Hold {
             limits.extend(prospect.blush(air).map(|blush| blush_limit(blush, rules)));
         }
-        let level = mildest_level(&limits);
+        let level = strictest_level(&limits);
         let nearest =
             limits.iter().filter(|limit| limit.level() == level).min_by(|a, b| a.margin.total_cmp(&b.margin))?;
         let margin = limits.iter().map(|limit| limit.margin).fold(f64::INFINITY, f64::min);

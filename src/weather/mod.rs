@@ -14,7 +14,7 @@ mod starts;
 
 pub use air::BenchWeather;
 pub use document::{LimitCount, Weather, WeatherHour, WeatherWindow};
-pub use limits::{LimitKind, limits_at, mildest_level};
+pub use limits::{LimitKind, limits_at, strictest_level};
 
 use jiff::ZonedDateTime;
 

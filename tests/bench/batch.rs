@@ -6,14 +6,23 @@
 //! `-- growth` times the first schedule, which is what grows with the batch, and then the whole search, whose work is
 //! counted, of 10 to 1,000 pages with nothing but the operator to limit them, then 1,000 where windows, the rack or
 //! the air bind, and re-planning in the middle of fifteen; each beside the bound, which is the reference.
+//! `-- evening` re-plans the middle of a real evening, fifteen sheets of the example pages in the room's own air, beside
+//! scheduling all of it anew.
 
 #![expect(clippy::print_stdout, reason = "a bench prints its table")]
 
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Instant;
 
-use coatbell::batch::{Answer, Coat, Control, Effort, Lag, Page, Presence, Problem, RoomAir, Sprayed, replan, solve};
+use coatbell::batch::{
+    Answer, Coat, Control, Effort, Evening, EveningEntry, EveningRequest, EveningSheet, Lag, Page, Presence, Problem,
+    RoomAir, SheetNow, Sprayed, evening as schedule, replan, solve,
+};
+use coatbell::catalog::Catalog;
 use coatbell::diagnostic::SourceText;
+use coatbell::input::read_page;
+use coatbell::page::Sheet;
+use jiff::{SignedDuration, Timestamp, ZonedDateTime};
 
 const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/reference/batch");
 
@@ -23,6 +32,7 @@ fn main() {
         Some("thorough") => Effort::Thorough,
         Some("normal") => Effort::Normal,
         Some("growth") => return growth(),
+        Some("evening") => return real_evening(),
         // Without a word, as when all benches are only tried out, the shortest.
         _ => Effort::Quick,
     };
@@ -231,4 +241,96 @@ fn replanning() {
         answer.measures.makespan,
         again.stranded.len()
     );
+}
+
+/// Example pages of the evening, their sealers and copies: fifteen sheets, two cans.
+const SHEETS: [(&str, &str, usize); 4] = [
+    ("first-wash", "acrylic-satin", 5),
+    ("night-market", "acrylic-gloss", 5),
+    ("paper-moon", "acrylic-gloss", 3),
+    ("tide-pool", "acrylic-satin", 2),
+];
+/// How late the evening is when it is re-planned.
+const LATE: SignedDuration = SignedDuration::from_mins(10);
+
+/// Fifteen sheets of the example pages, half of the coats on, ten minutes late: the rest anew, beside the whole anew.
+fn real_evening() {
+    let catalog = Catalog::builtin();
+    let now: ZonedDateTime = "2026-11-28T14:00[UTC]".parse().expect("a moment");
+    let pages = SHEETS.map(|(name, ..)| {
+        let path = format!("{}/profiles/examples/pages/{name}.toml", env!("CARGO_MANIFEST_DIR"));
+        let source = SourceText::new(name, &std::fs::read_to_string(path).expect("the example is there"));
+        let input = read_page(&source, &now).expect("an example page");
+        (source, input)
+    });
+    let sheets = pages.iter().zip(SHEETS).map(|((source, input), (_, sealer, _))| EveningSheet {
+        sheet: Sheet::resolve(input, source, &catalog).expect("an example page"),
+        sealer: Some(catalog.sealers[sealer].clone()),
+    });
+    let entry = |(sheet, (name, sealer, copies)): (usize, (&str, &str, usize))| EveningEntry {
+        sheet,
+        file: name.to_owned(),
+        sealer: Some(sealer.to_owned()),
+        copies,
+        written_at: None,
+    };
+    let sheets: Vec<EveningSheet<'_>> = sheets.collect();
+    for room in ["window-fan", "cross-draught", "window-open"] {
+        let request = EveningRequest {
+            sheets: sheets.clone(),
+            entries: SHEETS.into_iter().enumerate().map(entry).collect(),
+            rack: 6,
+            start: now.clone(),
+            stop_by: None,
+            breaks: Vec::new(),
+            can_change_min: None,
+            handling_min: None,
+            room: catalog.room(room).ok(),
+            room_named: true,
+            respirator: None,
+            now: now.clone(),
+        };
+        let whole = || schedule(&request, Effort::Quick, &CONTROL, &catalog);
+        let planned = whole();
+        let (standing, at) = half_way(&planned);
+        let order: Vec<(usize, usize)> = planned.pages.iter().map(|page| (page.page, page.copy)).collect();
+        let bench = planned.bench.with(&order, SignedDuration::ZERO);
+        let seconds = median(31, || drop(std::hint::black_box(bench.rest(&standing, at, 0))));
+        let reference = median(3, || drop(std::hint::black_box(whole())));
+        let rest = bench.rest(&standing, at, 0);
+        let last = rest.starts.iter().flatten().map(|(_, start)| *start).max().unwrap_or(at);
+        println!(
+            "re-planning {} sheets of the examples, {} of {} coats on, {room}: median {:.1} ms; all anew {:.0} ms; last coat \
+             begins at {} instead of {}, {} stuck",
+            planned.pages.len(),
+            standing.iter().map(|sheet| sheet.done.len()).sum::<usize>(),
+            planned.steps.len(),
+            1e3 * seconds,
+            1e3 * reference,
+            last.strftime("%H:%M"),
+            &planned.steps.last().map_or("", |step| &step.starts_at)[11..16],
+            rest.stuck.len()
+        );
+    }
+}
+
+/// How the sheets stand when half of the coats are on, each later than planned, and when that is.
+fn half_way(planned: &Evening) -> (Vec<SheetNow>, Timestamp) {
+    let half = planned.steps.len() / 2;
+    let mut at = Timestamp::MIN;
+    let mut standing = vec![SheetNow::default(); planned.pages.len()];
+    for (number, step) in planned.steps.iter().enumerate() {
+        let sheet = planned.pages.iter().position(|page| (page.page, page.copy) == (step.page, step.copy));
+        let sheet = &mut standing[sheet.expect("a sheet of the evening")];
+        let start: Timestamp = step.starts_at.parse().expect("a moment");
+        if number < half {
+            let end = start + LATE + SignedDuration::from_mins(step.end_min - step.start_min);
+            sheet.done.push((step.coat - 1, end));
+            sheet.dry_at = Some(end + SignedDuration::from_mins(step.least_wait_min));
+            at = at.max(end);
+        } else {
+            sheet.left.push((step.coat - 1, start));
+        }
+    }
+    (standing, at)
 }

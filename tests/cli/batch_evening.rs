@@ -239,3 +239,64 @@ fn a_calendar_rings_for_every_coat_and_every_sheet() {
         calendar.lines().filter(|line| line.starts_with("UID:")).collect();
     assert_eq!(identities.len(), count("steps") + count("pages"));
 }
+
+#[test]
+fn the_calendar_rings_for_a_change_of_can_before_its_coat() {
+    let (code, calendar) = said(&bench(EVENING), &["--format", "ics"]);
+    assert_eq!(code, 0, "{calendar}");
+    let calendar = calendar.replace("\r\n ", "");
+    let (_, evening) = json(EVENING, &[]);
+    let steps = evening["steps"].as_array().expect("steps");
+    let changes = steps.iter().skip(1).filter(|step| step["change_can"] == true).count();
+    assert!(changes > 0, "an evening with two cans");
+    assert_eq!(calendar.matches("TRIGGER:-PT2M").count(), changes, "{calendar}");
+    assert_eq!(calendar.matches("passes of").count(), steps.len(), "how to spray stands at every coat: {calendar}");
+}
+
+#[cfg(unix)]
+#[test]
+fn ctrl_c_in_the_first_schedule_hands_out_one_that_the_air_bears() {
+    let bench = bench(&EVENING.replace("stop_by = \"21:00\"\n", "").replace("copies = 2", "copies = 60"));
+    let arguments =
+        ["batch", "evening.toml", "--room", "closed.toml", "--effort", "thorough", "--json", "-o", "e.json"];
+    let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_coatbell"));
+    command.current_dir(bench.path("")).args(arguments).env("COATBELL_NOW", super::harness::NOW).env("TZ", "UTC");
+    command.env("HOME", bench.path(""));
+    let mut child = command.stdout(std::process::Stdio::null()).spawn().expect("it runs");
+    // Long before the search is through, and after the program hears the signal.
+    std::thread::sleep(Duration::from_secs(1));
+    let sent = std::process::Command::new("kill").args(["-INT", &child.id().to_string()]).status();
+    assert!(sent.expect("kill is there").success());
+    let code = child.wait().expect("it ends").code();
+    let text = std::fs::read_to_string(bench.path("e.json")).expect("written whole");
+    let evening: serde_json::Value = serde_json::from_str(&text).expect("JSON, whole");
+    assert_eq!(code, Some(0), "{}", evening["answer"]);
+    assert_eq!((&evening["stopped"], evening["pages"].as_array().map(Vec::len)), (&true.into(), Some(61)));
+    assert!(evening["findings"].as_array().expect("findings").iter().any(|one| one["code"] == "search-stopped"));
+    let (peak, ceiling) = (evening["air"]["fullness_peak"].as_f64(), evening["air"]["ceiling"].as_f64());
+    assert!(peak.expect("a peak") <= ceiling.expect("a ceiling") * 1.001, "{peak:?} {ceiling:?}");
+}
+
+/// A can of one's own that empties faster than its kind is known for fills the air faster: an evening has to know it.
+#[test]
+fn what_was_measured_of_a_can_of_ones_own_counts_in_an_evening() {
+    let evening = "rack = 2\nstart = \"14:00\"\n[[page]]\nfile = \"heron.toml\"\nsealer = \"can.toml\"\n";
+    let bench = bench(evening);
+    bench.write("can.toml", CAN.replace("left = \"5 g\"", "left = \"300 g\""));
+    let answer = |arguments: &[&str]| -> serde_json::Value {
+        let mut command = bench.command();
+        command.timeout(Duration::from_secs(300)).env("COATBELL_CONFIG", bench.path("kept")).args(arguments);
+        let output = command.output().expect("the binary runs");
+        let text = String::from_utf8_lossy(&output.stdout).into_owned();
+        serde_json::from_str(&text).unwrap_or_else(|error| panic!("{error}: {text}"))
+    };
+    let evening = || answer(&["batch", "evening.toml", "--room", "room.toml", "--effort", "quick", "--json"]);
+    let at_the_face = |evening: &serde_json::Value| evening["air"]["index_15min"].as_f64().expect("an index");
+    let before = at_the_face(&evening());
+    let weighed =
+        ["measure", "can", "--sealer", "can.toml", "--before", "300 g", "--after", "260 g", "--seconds", "20"];
+    let kept = answer(&[&weighed[..], &["--insist", "--json"]].concat());
+    assert!(kept["errors"].is_null(), "{kept}");
+    let after = at_the_face(&evening());
+    assert!(after > 1.05 * before, "{after} beside {before}");
+}

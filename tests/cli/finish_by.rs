@@ -46,10 +46,23 @@ fn a_shorter_run_settles_as_long_as_the_whole_plan() {
 
 #[test]
 fn no_times_fit_nothing() {
+    let mut plan = hold_bare();
+    plan.verdict = coatbell::finding::Level::Care;
     assert_eq!(
-        said(&hold_bare(), "23:00"),
+        said(&plan, "23:00"),
         "By 23:00: not even one coat is dry enough to handle, so begin another time; the whole plan has no times yet."
     );
+}
+
+/// Whoever reads only the first line of an answer on hold must not take it for leave to spray.
+#[test]
+fn an_answer_on_hold_fits_nothing_into_any_time() {
+    let mut plan = go();
+    plan.verdict = coatbell::finding::Level::Hold;
+    for plan in [plan, hold_bare()] {
+        let expected = "By 23:00: nothing, for the answer is hold; see what holds it before any coat.";
+        assert_eq!(said(&plan, "23:00"), expected);
+    }
 }
 
 #[test]

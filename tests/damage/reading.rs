@@ -4,7 +4,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::time::{Duration, Instant};
 
 use coatbell::batch::{
-    Control, Effort, EveningRequest, EveningSheet, Problem as Bench, bench_document, evening, solve,
+    Control, Effort, EveningEntry, EveningRequest, EveningSheet, Problem as Bench, bench_document, evening, solve,
 };
 use coatbell::conditions::BenchAir;
 use coatbell::diagnostic::{Problems, SourceText, render};
@@ -124,7 +124,13 @@ fn answer_evening(batch: &BatchInput) -> String {
     let request = EveningRequest {
         sheets: sheets.collect(),
         entries: entries
-            .map(|(entry, sealer)| (place(sealer), entry.file.value.clone(), sealer.clone(), entry.copies))
+            .map(|(entry, sealer)| EveningEntry {
+                sheet: place(sealer),
+                file: entry.file.value.clone(),
+                sealer: sealer.clone(),
+                copies: entry.copies,
+                written_at: None,
+            })
             .collect(),
         rack: batch.rack,
         start: batch.start.clone(),

@@ -6,6 +6,7 @@ mod batch;
 mod choice;
 mod conditions;
 mod dependencies;
+mod evening_sheets;
 mod film;
 mod learning;
 mod limits;

@@ -5,7 +5,7 @@ use coatbell::conditions::level;
 use coatbell::finding::Level;
 use coatbell::input::{Follows, LabelInput};
 use coatbell::vapour::MoistAir;
-use coatbell::weather::{limits_at, mildest_level};
+use coatbell::weather::{limits_at, strictest_level};
 use proptest::prelude::*;
 
 use crate::reference::weather::{room, starts, year};
@@ -53,7 +53,7 @@ proptest! {
             max_humidity: label_humidity.map(|percent| f64::from(percent) / 100.0),
             ..LabelInput::default()
         };
-        let ours = mildest_level(&limits_at(&air, None, None, &label, &rules));
+        let ours = strictest_level(&limits_at(&air, None, None, &label, &rules));
         let theirs = level(&air, &label, None, &rules);
         prop_assert_eq!(ours, theirs.max(Level::Go));
     }

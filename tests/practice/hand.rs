@@ -1,6 +1,6 @@
 //! What a hand, an eye and a clock are granted: the figures a person is told, held at their limits.
 
-use coatbell::batch::{Control, Effort, EveningRequest, EveningSheet, evening};
+use coatbell::batch::{Control, Effort, EveningEntry, EveningRequest, EveningSheet, evening};
 use coatbell::catalog::{Component, Part};
 use coatbell::estimate::{Basis, Grounds, Quantiles, Triple};
 use coatbell::input::{read_batch, text_from_bytes};
@@ -65,7 +65,7 @@ fn an_evening_goes_by_the_handling_its_example_states() {
     let room = room("airflow = \"outdoors\"\nwind = \"2 m/s\"\ntemperature = \"22 C\"\nhumidity = \"45 %\"\n");
     let request = EveningRequest {
         sheets: vec![EveningSheet { sheet, sealer: Some(CATALOG.sealers["acrylic-satin"].clone()) }],
-        entries: vec![(0, "page.toml".into(), None, 2)],
+        entries: vec![EveningEntry { sheet: 0, file: "page.toml".into(), sealer: None, copies: 2, written_at: None }],
         rack: 4,
         start: now(),
         stop_by: None,

@@ -123,7 +123,10 @@ fn normal_is_mostly_at_the_best_known_and_never_far_above() {
 
 #[test]
 fn the_answer_does_not_depend_on_the_threads() {
-    for Reference { problem, .. } in references().into_iter().filter(|reference| reference.problem.pages.len() == 12) {
+    let small: Vec<_> =
+        references().into_iter().filter(|reference| reference.problem.pages.len() <= 12).take(4).collect();
+    assert_eq!(small.len(), 4, "problems of up to twelve pages");
+    for Reference { problem, .. } in small {
         assert_eq!(solved(&problem, Effort::Quick, 1), solved(&problem, Effort::Quick, 3));
     }
 }

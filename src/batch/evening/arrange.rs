@@ -141,9 +141,16 @@ impl Hall<'_> {
         pages.flat_map(left).collect()
     }
 
-    /// The best order found from some orders to begin with; `pages` are all that may be sprayed.
+    /// The best order found from some orders to begin with; `pages` are all that may be sprayed. Told to stop, it is content
+    /// with the first of them.
     pub(super) fn search(&self, starts: &[Order], pages: &[usize], search: &Search<'_>) -> Arranged {
-        let mut first: Vec<Arranged> = starts.iter().map(|order| self.as_many_as_fit(order)).collect();
+        let mut first: Vec<Arranged> = Vec::with_capacity(starts.len());
+        for order in starts {
+            if !first.is_empty() && (search.stop)() {
+                break;
+            }
+            first.push(self.as_many_as_fit(order));
+        }
         first.sort_by(|one, other| rank(one, pages).total_cmp(&rank(other, pages)));
         let workers = search.threads.clamp(1, STREAMS);
         let streams = |worker: usize| -> Vec<(usize, Arranged)> {
@@ -285,16 +292,7 @@ fn rank(arranged: &Arranged, pages: &[usize]) -> f64 {
 pub(super) fn measured(problem: &Problem, starts: &[Vec<Tick>]) -> Measures {
     let mut coats: Vec<(Tick, Tick, usize)> = Vec::new();
     let mut stays: Vec<(Tick, i32)> = Vec::new();
-    let mut found = Measures {
-        makespan: 0,
-        work_end: 0,
-        wet_wait: 0,
-        idle: 0,
-        changeovers: 0,
-        rack_peak: 0,
-        index_peak: None,
-        dose: None,
-    };
+    let mut found = Measures::default();
     for (page, starts) in problem.pages.iter().zip(starts) {
         let ends: Vec<Tick> = starts.iter().zip(&page.coats).map(|(start, coat)| start + coat.spray).collect();
         let (Some(first), Some(last)) = (starts.first(), ends.last()) else { continue };

@@ -131,7 +131,9 @@ impl<'a> Room<'a> {
             return quick;
         }
         let mut starts = vec![order_of(&quick.answer.schedule)];
-        starts.extend(self.well_mixed_order(&silent));
+        if !(control.stop)() {
+            starts.extend(self.well_mixed_order(&silent));
+        }
         self.as_close_as_it_holds(&traces, &starts, effort, control)
     }
 
@@ -174,6 +176,9 @@ impl<'a> Room<'a> {
         let silent = Control { threads: control.threads, stop: control.stop, progress: &|_, _| {} };
         let fullness = |aired: &Aired| aired.air.as_ref().map_or(1.0, |air| air.fullness_peak / self.allowed());
         let mut best = self.under_air(traces, starts, Effort::Quick, &silent);
+        if (control.stop)() && self.holds(&best) {
+            return best;
+        }
         let unused = fullness(&best);
         let mut allow = if self.holds(&best) { (1.0 / unused).clamp(1.0, MOST_ALLOWED) } else { LOWERING };
         let mut orders = starts.to_vec();

@@ -8,7 +8,7 @@ use super::bench::EveningBench;
 use super::ceiling::{Aired, search};
 use super::layout::{Layout, lay_out};
 use super::model::{Evening, EveningAirPart, EveningEcho, EveningPage, EveningPlan, EveningPoint, EveningSheetEcho};
-use super::pages::{EveningRequest, Planned, plan_all, whole_minute};
+use super::pages::{EveningEntry, EveningRequest, Planned, plan_all, whole_minute};
 use super::say::{answer, findings, unfit_reason};
 use super::steps::{Clock, cans, iso, steps};
 use crate::air::evening_series;
@@ -34,7 +34,7 @@ pub fn evening(request: &EveningRequest<'_>, effort: Effort, control: &Control<'
     let first = aired.answer.schedule.starts.iter().filter_map(|starts| starts.first()).min().copied();
     let times = first.map(|first| [clock.at(first), clock.at(measures.work_end), clock.at(measures.makespan)]);
     let air_holds = aired.air.as_ref().is_some_and(|air| air.verdict == Level::Hold);
-    let findings = findings(&planned, &aired, &pages, &cans, &layout);
+    let findings = findings(request, &planned, &aired, &pages, &cans, &layout);
     Evening {
         schema: "coatbell.batch/1",
         version: env!("CARGO_PKG_VERSION"),
@@ -66,10 +66,11 @@ pub fn evening(request: &EveningRequest<'_>, effort: Effort, control: &Control<'
 }
 
 fn echo(request: &EveningRequest<'_>, layout: &Layout, start: &ZonedDateTime) -> EveningEcho {
-    let sheet = |entry: &(usize, String, Option<String>, usize)| EveningSheetEcho {
-        file: entry.1.clone(),
-        sealer: entry.2.clone(),
-        copies: entry.3,
+    let sheet = |entry: &EveningEntry| EveningSheetEcho {
+        file: entry.file.clone(),
+        sealer: entry.sealer.clone(),
+        copies: entry.copies,
+        written_at: entry.written_at.clone(),
     };
     EveningEcho {
         pages: request.entries.iter().map(sheet).collect(),
@@ -96,7 +97,7 @@ fn pages(
     let places: BTreeMap<(usize, usize), usize> = slots.collect();
     let unfit: BTreeMap<usize, UnfitReason> =
         aired.answer.unfit.iter().map(|unfit| (unfit.page, unfit.reason)).collect();
-    for (entry, (plan, _, _, copies)) in request.entries.iter().enumerate() {
+    for (entry, EveningEntry { sheet: plan, copies, .. }) in request.entries.iter().enumerate() {
         for copy in 0..*copies {
             let page = &planned[*plan];
             let mut told = EveningPage {
@@ -165,7 +166,7 @@ fn air_part(aired: &Aired, layout: &Layout, catalog: &Catalog) -> Option<Evening
 
 fn plans(request: &EveningRequest<'_>, planned: Vec<Planned>) -> Vec<EveningPlan> {
     let pages_of = |place: usize| {
-        let entries = request.entries.iter().enumerate().filter(move |(_, entry)| entry.0 == place);
+        let entries = request.entries.iter().enumerate().filter(move |(_, entry)| entry.sheet == place);
         entries.map(|(entry, _)| entry + 1).collect()
     };
     let plans = planned.into_iter().enumerate();

@@ -2,7 +2,7 @@
 
 use jiff::ZonedDateTime;
 
-use super::pages::{EveningRequest, LeftOut, Planned};
+use super::pages::{EveningEntry, EveningRequest, LeftOut, Planned};
 use crate::batch::problem::{Coat, Lag, Page, Pause, Problem, Tick};
 use crate::batch::{MOST_TICKS, Site};
 use crate::catalog::{Rules, Sealer};
@@ -91,7 +91,7 @@ pub(super) fn lay_out(
         handling_s,
         can_change_min,
     };
-    for (entry, (plan, _, _, copies)) in request.entries.iter().enumerate() {
+    for (entry, EveningEntry { sheet: plan, copies, .. }) in request.entries.iter().enumerate() {
         for copy in 0..*copies {
             let Some(template) = &templates[*plan] else { break };
             let label = match copies {
@@ -167,7 +167,8 @@ fn template(page: &Planned, figures: &Figures) -> Result<Page, LeftOut> {
 fn never_fitting(layout: &mut Layout, planned: &mut [Planned]) {
     for fault in layout.problem.faults() {
         let (Site::Page(page) | Site::Coat(page, _)) = fault.site else { continue };
-        let out = LeftOut { reason: fault.message, cure: capital(&fault.hint), would_fit_at: None };
+        let out =
+            LeftOut { reason: fault.message, cure: crate::diagnostic::sentence_start(&fault.hint), would_fit_at: None };
         planned[layout.slots[page].plan].out.get_or_insert(out);
     }
     let keep: Vec<bool> = layout.slots.iter().map(|slot| planned[slot.plan].out.is_none()).collect();
@@ -175,10 +176,6 @@ fn never_fitting(layout: &mut Layout, planned: &mut [Planned]) {
     layout.problem.pages.retain(|_| *kept.next().unwrap_or(&false));
     let mut kept = keep.iter();
     layout.slots.retain(|_| *kept.next().unwrap_or(&false));
-}
-
-fn capital(text: &str) -> String {
-    crate::diagnostic::sentence_start(text)
 }
 
 impl Layout {

@@ -14,6 +14,7 @@ mod model;
 mod pages;
 mod room;
 mod say;
+mod sheet;
 mod shorten;
 mod steps;
 
@@ -22,4 +23,4 @@ pub use compose::evening;
 pub use model::{
     Evening, EveningAirPart, EveningCan, EveningEcho, EveningPage, EveningPlan, EveningPoint, EveningStep,
 };
-pub use pages::{EveningRequest, EveningSheet};
+pub use pages::{EveningEntry, EveningRequest, EveningSheet};

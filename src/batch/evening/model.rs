@@ -38,6 +38,8 @@ pub struct EveningSheetEcho {
     pub sealer: Option<String>,
     /// How many sheets alike.
     pub copies: usize,
+    /// Where the entry stands: file, line and column.
+    pub written_at: Option<String>,
 }
 
 /// One coat of the evening.

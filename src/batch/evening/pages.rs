@@ -15,8 +15,8 @@ use crate::plan::{Request, SEED, Worked, work};
 pub struct EveningRequest<'a> {
     /// Distinct pages with their sealers.
     pub sheets: Vec<EveningSheet<'a>>,
-    /// The entries of the file in order: place in `sheets`, file, sealer as written, copies.
-    pub entries: Vec<(usize, String, Option<String>, usize)>,
+    /// The entries of the file in order.
+    pub entries: Vec<EveningEntry>,
     /// Sheets the rack holds.
     pub rack: usize,
     /// When it begins.
@@ -37,6 +37,21 @@ pub struct EveningRequest<'a> {
     pub respirator: Option<RespiratorKind>,
     /// The moment of planning.
     pub now: ZonedDateTime,
+}
+
+/// An entry of the evening's file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct EveningEntry {
+    /// Place in `sheets`.
+    pub sheet: usize,
+    /// The file of the page, as written.
+    pub file: String,
+    /// Its sealer, as written; absent leaves the choice to the plan.
+    pub sealer: Option<String>,
+    /// How many sheets alike.
+    pub copies: usize,
+    /// Where the entry stands, for whoever has to change it: file, line and column.
+    pub written_at: Option<String>,
 }
 
 /// A distinct page with its sealer.

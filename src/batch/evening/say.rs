@@ -3,14 +3,14 @@
 use std::collections::BTreeSet;
 use std::fmt::Write;
 
-use jiff::ZonedDateTime;
+use jiff::{SignedDuration, ZonedDateTime};
 
 use super::ceiling::Aired;
 use super::layout::Layout;
 use super::model::{EveningCan, EveningPage};
 use super::pages::{EveningRequest, Planned};
 use crate::batch::solve::{Answer, UnfitReason};
-use crate::diagnostic::{and_list, plural};
+use crate::diagnostic::{and_list, plural, sentence_inside};
 use crate::estimate::Basis;
 use crate::finding::{Finding, Level};
 use crate::input::clock_time;
@@ -82,13 +82,14 @@ pub(super) fn answer(
 
 /// Everything noticed, most severe first.
 pub(super) fn findings(
+    request: &EveningRequest<'_>,
     planned: &[Planned],
     aired: &Aired,
     pages: &[EveningPage],
     cans: &[EveningCan],
     layout: &Layout,
 ) -> Vec<Finding> {
-    let mut found = unfit(planned, pages, &aired.answer, layout, aired.decides);
+    let mut found = unfit(request, planned, pages, &aired.answer, layout, aired.decides);
     if let Some(air) = &aired.air {
         found.extend(air.findings.iter().cloned());
     }
@@ -99,6 +100,7 @@ pub(super) fn findings(
                 .remedy("More air through the room makes the evening shorter"),
         );
     }
+    found.extend(into_the_next_day(request, aired, layout));
     if aired.answer.stopped {
         found.push(crate::batch::document::search_stopped());
     }
@@ -119,8 +121,27 @@ pub(super) fn findings(
     found
 }
 
+/// An evening without an end that goes on into another day: nobody sprays well at three in the morning.
+fn into_the_next_day(request: &EveningRequest<'_>, aired: &Aired, layout: &Layout) -> Option<Finding> {
+    if request.stop_by.is_some() || aired.answer.schedule.starts.iter().all(Vec::is_empty) {
+        return None;
+    }
+    let shift = SignedDuration::from_mins(layout.minutes(aired.answer.measures.work_end));
+    let last = request.start.checked_add(shift).ok()?;
+    if last.date() == request.start.date() {
+        return None;
+    }
+    let text = format!(
+        "The last coat is sprayed only on {}, since the evening's file names no end",
+        clock_time(&last, &request.now)
+    );
+    let remedy = "Write `stop_by` into it: then the pages that fit before are told, and when the others would";
+    Some(Finding::new("into-the-next-day", Level::Care, text, Basis::Choice).remedy(remedy))
+}
+
 /// One finding for all sheets left out for the same reason.
 fn unfit(
+    request: &EveningRequest<'_>,
     planned: &[Planned],
     pages: &[EveningPage],
     answer: &Answer,
@@ -151,19 +172,31 @@ fn unfit(
             1 => named[0].title.clone(),
             count => format!("{} ({count} copies)", named[0].title),
         };
-        let text = format!("{} does not fit: {}", crate::diagnostic::sentence_start(&who), lower(&reason));
+        let text = format!(
+            "{} does not fit{}: {}",
+            crate::diagnostic::sentence_start(&who),
+            written_at(request, &named),
+            sentence_inside(&reason)
+        );
         Finding::new("page-does-not-fit", Level::Hold, text, Basis::Estimate).remedy(cure)
     });
     told.collect()
 }
 
+/// Where the entries of some sheets stand, in brackets.
+fn written_at(request: &EveningRequest<'_>, named: &[&EveningPage]) -> String {
+    let entries: BTreeSet<usize> = named.iter().map(|page| page.page - 1).collect();
+    let places: Vec<String> =
+        entries.into_iter().filter_map(|entry| request.entries.get(entry)?.written_at.clone()).collect();
+    if places.is_empty() { String::new() } else { format!(" ({})", some_of(&places)) }
+}
+
 /// What the plans of the sheets say besides the air, with the titles it is about.
-fn of_plans(planned: &[Planned], layout: &Layout, air: &[Finding]) -> Vec<Finding> {
-    let known: BTreeSet<&str> = air.iter().map(|finding| finding.code).collect();
+fn of_plans(planned: &[Planned], layout: &Layout, told: &[Finding]) -> Vec<Finding> {
     let used: BTreeSet<usize> = layout.slots.iter().map(|slot| slot.plan).collect();
     let mut groups: Vec<(Finding, Vec<String>)> = Vec::new();
     for plan in used.iter().map(|place| &planned[*place].worked.plan) {
-        for finding in plan.findings.iter().filter(|finding| !known.contains(finding.code)) {
+        for finding in plan.findings.iter().filter(|finding| !is_told(told, finding)) {
             match groups.iter_mut().find(|(one, _)| one.text == finding.text) {
                 Some((_, titles)) if titles.contains(&plan.page.title) => {}
                 Some((_, titles)) => titles.push(plan.page.title.clone()),
@@ -174,12 +207,17 @@ fn of_plans(planned: &[Planned], layout: &Layout, air: &[Finding]) -> Vec<Findin
     let whole = used.len();
     let told = groups.into_iter().map(|(mut finding, titles)| {
         if titles.len() < whole || whole == 1 {
-            finding.text = format!("{}: {}", some_of(&titles), lower(&finding.text));
+            finding.text = format!("{}: {}", some_of(&titles), sentence_inside(&finding.text));
         }
         finding.layers = Vec::new();
         finding
     });
     told.collect()
+}
+
+/// Whether something is said already, and no milder: what a page alone is warned of stays where the evening says less.
+fn is_told(told: &[Finding], finding: &Finding) -> bool {
+    told.iter().any(|other| other.code == finding.code && other.level >= finding.level)
 }
 
 fn some_of(titles: &[String]) -> String {
@@ -189,13 +227,16 @@ fn some_of(titles: &[String]) -> String {
     format!("{} and {} more", titles[..MOST_NAMED - 1].join(", "), titles.len() + 1 - MOST_NAMED)
 }
 
-/// A small letter at the start, unless it is an abbreviation or a single letter.
-fn lower(text: &str) -> String {
-    let mut letters = text.chars();
-    match (letters.next(), letters.clone().next()) {
-        (Some(first), Some(second)) if first.is_uppercase() && second.is_lowercase() => {
-            first.to_lowercase().collect::<String>() + letters.as_str()
-        }
-        _ => text.to_owned(),
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_warning_of_a_page_gives_way_to_none_that_is_milder() {
+        let mist = |level| Finding::new("mist", level, "The mist hangs in the air", Basis::Estimate);
+        assert!(is_told(&[mist(Level::Care)], &mist(Level::Care)));
+        assert!(is_told(&[mist(Level::Hold)], &mist(Level::Care)));
+        assert!(!is_told(&[mist(Level::Note)], &mist(Level::Care)));
+        assert!(!is_told(&[], &mist(Level::Note)));
     }
 }

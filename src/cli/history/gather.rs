@@ -2,7 +2,7 @@
 
 use super::super::seal::{HISTORY_FILE, RunShelf, run_id};
 use super::super::{Context, Failure, shelves};
-use super::{NAME, store};
+use super::NAME;
 use crate::record::history::{Entry, History, PastRun, RatedRun, read};
 use crate::run::{Pace, State, past_run};
 use crate::store::read_lines;
@@ -15,7 +15,7 @@ pub(super) fn gather(context: &Context) -> Result<History, Failure> {
     for one in found.iter().filter(|one| one.state.over()) {
         lines.extend(runs(&one.state, &one.path, context).into_iter().map(|run| Entry::Run(run).to_line()));
     }
-    lines.extend(read_lines(&folders.of(HISTORY_FILE)).map_err(|error| store(&error))?.lines);
+    lines.extend(read_lines(&folders.of(HISTORY_FILE))?.lines);
     let mut history = read(lines.iter().map(String::as_str));
     history.runs.sort_by(|one, other| one.run.started_at.cmp(&other.run.started_at));
     history.unreadable.extend(bad.iter().map(|_| 0));

@@ -9,12 +9,10 @@ use clap::{Args, Subcommand};
 use serde::Serialize;
 
 use super::common::Format;
-use super::measure::refused;
 use super::{Context, Exit, Failure, output};
-use crate::diagnostic::Problem;
+use crate::diagnostic::plural;
 use crate::record::history::{History, PastRun, RatedRun, Rating};
 use crate::report::{Paragraph, paragraphs};
-use crate::store::StoreError;
 
 const NAME: &str = "history";
 
@@ -102,10 +100,6 @@ pub(super) fn run(arguments: &HistoryArguments, context: &Context) -> Result<Exi
     }
 }
 
-fn store(error: &StoreError) -> Failure {
-    refused(Problem::new(error.code(), error.to_string()).with_hint(error.remedy()))
-}
-
 fn outcome_words(rating: Option<&Rating>) -> String {
     let Some(rating) = rating else { return "not rated".to_owned() };
     let words: Vec<&str> = rating.outcomes.iter().map(|outcome| outcome.word()).collect();
@@ -141,7 +135,7 @@ fn list(history: &History, context: &Context) -> Result<Exit, Failure> {
         let day = clock(&run.started_at, context);
         all.push(Paragraph::Step(
             place + 1,
-            format!("{day}  {}, {}, {done} coats: {said}", run.title, run.sealer_name),
+            format!("{day}  {}, {}, {}: {said}", run.title, run.sealer_name, plural(done, "coat")),
         ));
     }
     if !history.unreadable.is_empty() {
@@ -197,7 +191,7 @@ fn show(one: &RatedRun, context: &Context) -> Result<Exit, Failure> {
 
 fn export(history: &History, context: &Context) -> Result<Exit, Failure> {
     if context.format == Format::Json {
-        let answer = format!("{} past runs", history.runs.len());
+        let answer = plural(history.runs.len(), "past run");
         output::json(context, &document(answer, history.runs.iter(), history.unreadable.len()))?;
         return Ok(Exit::Done);
     }
@@ -250,7 +244,11 @@ fn export(history: &History, context: &Context) -> Result<Exit, Failure> {
     Ok(Exit::Done)
 }
 
-/// A text that a spreadsheet does not take for a formula.
+/// A text that a spreadsheet does not take for a formula; a number below nothing is none.
 fn harmless(cell: &str) -> String {
-    if cell.starts_with(['=', '+', '-', '@']) { format!("'{cell}") } else { cell.to_owned() }
+    if cell.starts_with(['=', '+', '-', '@', '\t', '\r']) && cell.parse::<f64>().is_err() {
+        format!("'{cell}")
+    } else {
+        cell.to_owned()
+    }
 }

@@ -3,7 +3,7 @@
 use super::super::common::Format;
 use super::super::seal::open_history;
 use super::super::{Context, Exit, Failure, cans, output, shelves};
-use super::{NAME, document, outcome_words, store};
+use super::{NAME, document, outcome_words};
 use crate::catalog::Catalog;
 use crate::cli::measure::now;
 use crate::record::Reading;
@@ -29,8 +29,8 @@ pub(super) fn rate(one: &RatedRun, said: &Said<'_>, context: &Context) -> Result
         note: said.note.map(str::to_owned),
     };
     let folders = context.folders()?;
-    let mut lines = open_history(&folders, "a rating", &context.now).map_err(|error| store(&error))?;
-    append_rating(&mut lines, &rating).map_err(|error| store(&error))?;
+    let mut lines = open_history(&folders, "a rating", &context.now)?;
+    append_rating(&mut lines, &rating)?;
     let learnt = learn(run, &rating, &plain, context)?;
     let answer = format!("Kept for {}: {}{learnt}", run.title, outcome_words(Some(&rating)));
     if context.format == Format::Json {

@@ -8,12 +8,12 @@ pub(super) use show::show;
 use clap::{Args, Subcommand};
 
 use super::cans::{self, Can};
-use super::{Context, Exit, Failure, shelves};
+use super::{Context, Exit, Failure, shelves, typed};
 use crate::catalog::Catalog;
 use crate::diagnostic::{Problem, sentence_start};
 use crate::input::parse_size;
 use crate::plan::SEED;
-use crate::quantity::{self, Length, Mass, Quantity, Temperature};
+use crate::quantity::{Length, Mass, Temperature};
 use crate::record::{
     CanWeighing, CardWeighing, ConeReading, Measurement, Reading, expected, questioned, read_can, read_card, read_cone,
     solids_share, tune,
@@ -74,7 +74,7 @@ enum Action {
         #[arg(long, value_name = "SECONDS")]
         seconds: f64,
         /// Bursts between the two weighings
-        #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+        #[arg(long, value_name = "NUMBER", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=1000))]
         bursts: u32,
         /// Step of the scale
         #[arg(long, value_name = "MASS", default_value = "1 g")]
@@ -209,16 +209,6 @@ pub(super) fn refused(problem: impl Into<Box<Problem>>) -> Failure {
     Failure::Refused(problem.into())
 }
 
-/// A quantity of a flag, in its base unit.
-///
-/// # Errors
-/// If it is none.
-pub(super) fn typed<Q: Quantity>(flag: &str, typed: &str) -> Result<f64, Failure> {
-    quantity::parse::<Q>(typed)
-        .map(Quantity::si)
-        .map_err(|error| Failure::usage("not-a-quantity", format!("`{flag}`: {error}"), error.hint()))
-}
-
 fn area(flag: &str, typed: &str) -> Result<f64, Failure> {
     parse_size(typed)
         .map(|(width, height)| width * height)
@@ -251,16 +241,16 @@ fn take(action: &Action, can: &Can, plain: &Catalog) -> Result<Reading, Failure>
         let air = MoistAir { temperature_c, relative_humidity: 0.5, pressure_pa: 101_325.0 };
         Spray::new(sealer, &air, plain).discharge_factor
     };
-    let grams = |flag: &str, given: &str| typed::<Mass>(flag, given).map(|kilograms| 1000.0 * kilograms);
-    let centimetres = |flag: &str, given: &str| typed::<Length>(flag, given).map(|metres| 100.0 * metres);
+    let grams = |flag: &str, given: &str| typed::quantity::<Mass>(flag, given).map(|kilograms| 1000.0 * kilograms);
+    let centimetres = |flag: &str, given: &str| typed::quantity::<Length>(flag, given).map(|metres| 100.0 * metres);
     let taken = match action {
         Action::Can { before, after, seconds: given, bursts, scale, temperature, .. } => {
-            let temperature_c = typed::<Temperature>("--temperature", temperature)?;
+            let temperature_c = typed::quantity::<Temperature>("--temperature", temperature)?;
             let weighing = CanWeighing {
                 before_g: grams("--before", before)?,
                 after_g: grams("--after", after)?,
                 seconds: seconds(*given)?,
-                bursts: (*bursts).clamp(1, 1000),
+                bursts: *bursts,
                 scale_g: grams("--scale", scale)?.max(0.001),
                 temperature_c,
                 discharge_factor: factor(temperature_c),

@@ -7,17 +7,18 @@ use super::super::cans::{self, Can};
 use super::super::history;
 use super::super::inputs::Inputs;
 use super::super::page_arguments::PageArguments;
-use super::super::{Context, Failure};
+use super::super::{Context, Failure, typed};
 use super::{Insist, NAME, refused};
 use crate::catalog::{Catalog, Sealer};
 use crate::diagnostic::Problem;
 use crate::estimate::Quantiles;
-use crate::input::parse_when;
 use crate::page::Sheet;
 use crate::plan::{Request, SEED, make};
 use crate::record::history::{PastCoat, PastRun};
 use crate::record::{Reading, ThumbReading, read_thumb, tune};
 
+/// How the moment of a thumb is written.
+const WRITE: &str = "write `14:08`, `14:02:30`, `2026-11-24 16:00` or `now`";
 /// Minutes of a second.
 const SECOND_MIN: f64 = 1.0 / 60.0;
 
@@ -63,13 +64,6 @@ pub(super) fn thumb(
     }
 }
 
-fn moment(flag: &str, typed: &str, day_of: &ZonedDateTime) -> Result<ZonedDateTime, Failure> {
-    parse_when(typed, day_of).map_err(|_| {
-        let hint = "write `14:08`, `14:02:30`, `2026-11-24 16:00` or `now`";
-        Failure::usage("not-a-time", format!("`{flag}`: `{typed}` is not a time"), hint)
-    })
-}
-
 /// Whether a time was written to the second.
 fn to_the_second(typed: &str) -> bool {
     typed.matches(':').count() >= 2 || typed.trim().eq_ignore_ascii_case("now")
@@ -93,8 +87,8 @@ fn of_page(
     context: &Context,
 ) -> Result<(Can, Reading), Failure> {
     let can = cans::named(sealer, plain, context, NAME)?;
-    let from = moment("--sprayed", sprayed, &context.now)?;
-    let to = moment("--touched", &arguments.touched, &context.now)?;
+    let from = typed::moment("--sprayed", sprayed, &context.now, WRITE)?;
+    let to = typed::moment("--touched", &arguments.touched, &context.now, WRITE)?;
     let inputs = Inputs::load(&arguments.page, &[], plain, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, plain)?;
     let mut tuned: Sealer = tune(&can.sealer, &can.record, &plain.model);
@@ -133,7 +127,7 @@ fn of_run(
     let zone = context.now.time_zone().clone();
     let parsed = |at: &str| at.parse::<jiff::Timestamp>().ok().map(|at| at.to_zoned_datetime(zone.clone()));
     let day = parsed(&run.started_at).filter(|_| bare_clock(&arguments.touched));
-    let touched = moment("--touched", &arguments.touched, day.as_ref().unwrap_or(&context.now))?;
+    let touched = typed::moment("--touched", &arguments.touched, day.as_ref().unwrap_or(&context.now), WRITE)?;
     let sprayed = |coat: &PastCoat| coat.sprayed_at.as_deref().and_then(parsed);
     let coat = match arguments.coat {
         Some(number) => run.coat(number),

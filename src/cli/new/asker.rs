@@ -7,7 +7,7 @@
 use std::io::{BufRead, IsTerminal, Write};
 
 use crate::cli::{Context, Failure};
-use crate::diagnostic::{Problem, escape_untrusted, or_list};
+use crate::diagnostic::{Problem, Problems, and_list, escape_untrusted, or_list};
 
 /// What an answer is refused with.
 pub(super) type Refusal = Box<Problem>;
@@ -203,8 +203,8 @@ impl Asker<'_> {
             return Ok(());
         }
         let flags: Vec<String> = self.missing.iter().map(|flag| format!("`{flag}`")).collect();
-        let message = format!("nobody can be asked here, and `new {what}` still needs {}", and_all(&flags));
-        let hint = format!("give {}, or run it in a terminal; see `coatbell new {what} --help`", and_all(&flags));
+        let message = format!("nobody can be asked here, and `new {what}` still needs {}", and_list(&flags));
+        let hint = format!("give {}, or run it in a terminal; see `coatbell new {what} --help`", and_list(&flags));
         Err(Failure::usage("answers-missing", message, hint))
     }
 }
@@ -222,13 +222,17 @@ impl<'t> Asker<'t> {
     }
 }
 
-fn and_all(flags: &[String]) -> String {
-    crate::diagnostic::and_list(flags)
-}
-
 fn refused(flag: &str, refusal: &Problem) -> Failure {
     let hint = refusal.hint.clone().unwrap_or_else(|| "see `coatbell new --help`".to_owned());
     Failure::usage(refusal.code, format!("`{flag}`: {}", refusal.message), hint)
+}
+
+/// The first problem of a file, as the refusal of an answer.
+pub(super) fn accepted<T>(read: Result<T, Problems>) -> Result<T, Refusal> {
+    read.map_err(|problems| {
+        let first = problems.list.into_iter().next();
+        Box::new(first.unwrap_or_else(|| Problem::new("refused", "this answer is not understood")))
+    })
 }
 
 /// A refusal of a word that is none of those known.

@@ -1,6 +1,7 @@
 //! The known names, one line each, for a person who is to choose one.
 
 use crate::catalog::Catalog;
+use crate::input::Airflow;
 
 /// Names with what is said about each, in two columns.
 fn lines<'a>(rows: impl IntoIterator<Item = (&'a str, String)>) -> Vec<String> {
@@ -41,17 +42,16 @@ pub(super) fn sealers(catalog: &Catalog) -> Vec<String> {
 
 /// How the air can move.
 pub(super) fn airflows() -> Vec<String> {
-    lines(
-        [
-            ("closed", "everything shut"),
-            ("window-ajar", "one window tilted or a hand's width open"),
-            ("window-open", "one window wide open"),
-            ("cross-draught", "windows or doors open on two sides"),
-            ("window-fan", "a fan blowing out of the window"),
-            ("outdoors", "in the open air, sheltered"),
-        ]
-        .map(|(id, about)| (id, about.to_owned())),
-    )
+    let about = |airflow: Airflow| match airflow {
+        Airflow::Closed => "everything shut",
+        Airflow::WindowAjar => "one window tilted or a hand's width open",
+        Airflow::WindowOpen => "one window wide open",
+        Airflow::CrossDraught => "windows or doors open on two sides",
+        Airflow::WindowFan => "a fan blowing out of the window",
+        Airflow::Outdoors => "in the open air, sheltered",
+    };
+    let plain = Airflow::WORDS.into_iter().filter(|(word, airflow)| *word == airflow.word());
+    lines(plain.map(|(word, airflow)| (word, about(airflow).to_owned())))
 }
 
 /// The way of printing meant by words people use for it.

@@ -4,7 +4,9 @@ mod asker;
 mod batch;
 mod draft;
 mod known;
+mod layers;
 mod page;
+mod page_file;
 mod room;
 mod sealer;
 mod section;
@@ -95,27 +97,4 @@ pub(super) fn run(arguments: &NewArguments, context: &Context) -> Result<Exit, F
     let place = Place { file: file.file.clone(), force: file.force };
     write(&ready, &place, &mut asker, context)?;
     Ok(Exit::Done)
-}
-
-/// A name as the name of a file: letters and digits, the rest hyphens.
-fn file_stem(name: &str, otherwise: &str) -> String {
-    let mut stem = String::new();
-    for letter in name.to_lowercase().chars().take(60) {
-        if letter.is_alphanumeric() {
-            stem.push(letter);
-        } else if !stem.ends_with('-') {
-            stem.push('-');
-        }
-    }
-    let stem = stem.trim_matches('-');
-    if stem.is_empty() { otherwise.to_owned() } else { stem.to_owned() }
-}
-
-#[cfg(test)]
-mod tests {
-    #[test]
-    fn titles_become_file_names() {
-        assert_eq!(super::file_stem("Lantern carp, no. 2", "page"), "lantern-carp-no-2");
-        assert_eq!(super::file_stem("../..", "page"), "page");
-    }
 }

@@ -2,11 +2,11 @@
 
 use clap::Args;
 
-use super::asker::{Asker, Question, Refusal};
+use super::asker::{Asker, Question, Refusal, accepted};
 use super::draft::{Draft, quoted};
-use super::page::accepted;
-use super::{FileArguments, Ready, file_stem, known};
+use super::{FileArguments, Ready, known};
 use crate::cli::Failure;
+use crate::cli::files::file_stem;
 use crate::diagnostic::SourceText;
 use crate::input::{Airflow, read_room};
 

@@ -2,13 +2,13 @@
 
 use clap::Args;
 
-use super::asker::{Asker, Question, Refusal};
+use super::asker::{Asker, Question, Refusal, accepted};
 use super::draft::Draft;
-use super::page::accepted;
 use super::section::{self, SheetLine};
-use super::{FileArguments, Ready, file_stem, known};
+use super::{FileArguments, Ready, known};
 use crate::catalog::Catalog;
 use crate::cli::Failure;
+use crate::cli::files::file_stem;
 use crate::diagnostic::{Problem, SourceText};
 use crate::input::read_sealer;
 

@@ -4,18 +4,19 @@ use std::path::{Path, PathBuf};
 
 use super::closing::{close, lies_behind};
 use super::conduct::{Options, Stagehands, conduct};
+use super::hold;
 use super::journal::Journal;
 use super::shelf::{Found, RunShelf, lock_words};
 use super::{CanShelf, NAME, SealArguments};
 use crate::catalog::Sealer;
 use crate::cli::evening::is_batch;
 use crate::cli::inputs::Inputs;
-use crate::cli::{Context, Exit, Failure, output, shelves};
-use crate::diagnostic::Problem;
+use crate::cli::{Context, Exit, Failure, shelves};
+use crate::diagnostic::{Problem, plural};
 use crate::finding::Level;
 use crate::page::Sheet;
 use crate::plan::{Plan, make};
-use crate::report::{identity, plan_json, plan_text, series_of};
+use crate::report::{Look, identity, plan_json, plan_text, series_of};
 use crate::run::{Conductor, Entry, NotRunnable, Pace, PageSpec, PreflightSpec, RunSpec, State, What};
 
 /// Plans the page and conducts it.
@@ -35,7 +36,8 @@ pub(super) fn run(arguments: &SealArguments, speed: Option<f64>, context: &Conte
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
     let plan = make(&inputs.request(&sheet, arguments.mask.kind(), context), &catalog);
     if plan.verdict == Level::Hold && speed.is_none() {
-        return on_hold(&plan, context);
+        let short = |look: &Look| plan_text(&plan, look);
+        return hold::show(|| plan_json(&plan), short, &plan.findings, "plan", context);
     }
     let sealer = inputs.sealers.first().or_else(|| catalog.sealers.get(&plan.sealer.id));
     let Some(sealer) = sealer else {
@@ -44,29 +46,6 @@ pub(super) fn run(arguments: &SealArguments, speed: Option<f64>, context: &Conte
     let pace = Pace::of(&catalog.rules);
     let spec = spec(&plan, sealer, &inputs, arguments, speed, context)?;
     begin(spec, &[sealer.can.left_g], arguments, &pace, context)
-}
-
-/// A plan on hold is shown, and nothing is begun.
-fn on_hold(plan: &Plan, context: &Context) -> Result<Exit, Failure> {
-    if context.format == crate::cli::common::Format::Json {
-        output::raw(context, &plan_json(plan))?;
-    } else {
-        let look = crate::report::Look { quiet: true, ..context.look() };
-        let holds = plan.findings.iter().filter(|finding| finding.level == Level::Hold);
-        let mut text = plan_text(plan, &look);
-        for hold in holds {
-            let remedy = hold.remedy.as_ref().map(|remedy| format!(". {remedy}")).unwrap_or_default();
-            for line in crate::report::wrap(&look.clean(&format!("{}{remedy}", hold.text)), look.columns() - 2) {
-                text = text + "  " + &line + "\n";
-            }
-        }
-        let last = "Nothing was begun. `coatbell plan` says what would change it; `--rehearse 60x` tries it out.";
-        for line in crate::report::wrap(last, look.columns()) {
-            text = text + &line + "\n";
-        }
-        output::text(context, &text)?;
-    }
-    Ok(Exit::of(Level::Hold, context.exit_zero))
 }
 
 fn spec(
@@ -162,7 +141,7 @@ pub(super) fn begin(
     unfinished(&shelf, &state, pace, context)?;
     let locks = match shelf.take(&state, &context.now) {
         Ok(locks) => locks,
-        Err(error @ crate::store::StoreError::Held { .. }) => return Err(lock_words(&error)),
+        Err(error @ crate::store::StoreError::Held { .. }) => return Err(lock_words(error)),
         // Without a place for locks there is none for the journal either: said below, and the run goes on.
         Err(_) => Vec::new(),
     };
@@ -205,8 +184,8 @@ fn unfinished(shelf: &RunShelf, state: &State, pace: &Pace, context: &Context) -
         return Ok(());
     }
     let on: usize = other.state.pages.iter().map(|page| page.done.len()).sum();
-    let coats = if on == 1 { "1 coat".to_owned() } else { format!("{on} coats") };
-    let message = format!("a run of \"{}\" is under way already, with {coats} on", other.state.title());
+    let (title, coats) = (other.state.title(), plural(on, "coat"));
+    let message = format!("a run of \"{title}\" is under way already, with {coats} on");
     let hint = "go on with `coatbell seal --resume`, or give it up with `coatbell seal --cancel`";
     Err(Failure::Refused(Box::new(Problem::new("run-under-way", message).with_hint(hint))))
 }

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::cli::files::{file_stem, free_path};
 use crate::report::{Look, run_ics};
 use crate::run::State;
 
@@ -16,16 +17,6 @@ pub(in crate::cli) fn write(state: &State, path: &Path, look: &Look) -> Result<S
 
 /// A name for it that is not taken, in the present folder.
 pub(super) fn free_name(state: &State) -> PathBuf {
-    let title = state.pages.first().map(|page| page.spec.title.clone()).unwrap_or_default();
-    let letters = title.chars().map(|letter| if letter.is_alphanumeric() { letter } else { '-' });
-    let slug: String = letters.collect::<String>().to_lowercase();
-    let words: Vec<&str> = slug.split('-').filter(|word| !word.is_empty()).collect();
-    let stem = if words.is_empty() { "page".to_owned() } else { words.join("-") };
-    let mut path = PathBuf::from(format!("{stem}-after.ics"));
-    let mut number = 2;
-    while path.exists() {
-        path = PathBuf::from(format!("{stem}-after-{number}.ics"));
-        number += 1;
-    }
-    path
+    let title = state.pages.first().map_or("", |page| page.spec.title.as_str());
+    free_path(Path::new(""), &format!("{}-after", file_stem(title, "page")), "ics")
 }

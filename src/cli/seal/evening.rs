@@ -6,14 +6,15 @@ use std::sync::Arc;
 use jiff::{SignedDuration, Timestamp};
 
 use super::begin::{begin, copy_key, keepsake, page_key};
+use super::hold;
 use super::{NAME, SealArguments};
 use crate::batch::{Evening, EveningPage};
 use crate::catalog::{Catalog, Sealer};
 use crate::cli::evening::{Loaded, scheduled_quietly};
-use crate::cli::{Context, Exit, Failure, output};
+use crate::cli::{Context, Exit, Failure};
 use crate::diagnostic::Problem;
 use crate::finding::Level;
-use crate::report::{Look, evening_text, identity, to_json, wrap};
+use crate::report::{Look, evening_text, identity, to_json};
 use crate::run::{Pace, PageSpec, PreflightSpec, RunSpec};
 
 /// Schedules the evening and conducts it.
@@ -27,32 +28,11 @@ pub(super) fn run(
     let (evening, loaded) =
         scheduled_quietly(path, &arguments.page, arguments.sealer.named()?, &arguments.mask, catalog, context, NAME)?;
     if evening.verdict == Level::Hold && speed.is_none() {
-        return on_hold(&evening, context);
+        let short = |look: &Look| evening_text(&evening, look);
+        return hold::show(|| to_json(&evening), short, &evening.findings, "batch", context);
     }
     let (spec, left_g) = spec(&evening, &loaded, path, arguments, speed, catalog, context)?;
     begin(spec, &left_g, arguments, &Pace::of(&catalog.rules), context)
-}
-
-/// An evening on hold is shown, and nothing is begun.
-fn on_hold(evening: &Evening, context: &Context) -> Result<Exit, Failure> {
-    if context.format == crate::cli::common::Format::Json {
-        output::raw(context, &to_json(evening))?;
-    } else {
-        let look = Look { quiet: true, ..context.look() };
-        let last = "Nothing was begun. `coatbell batch` says what would change it; `--rehearse 60x` tries it out.";
-        let mut text = evening_text(evening, &look);
-        for hold in evening.findings.iter().filter(|finding| finding.level == Level::Hold) {
-            let remedy = hold.remedy.as_ref().map(|remedy| format!(". {remedy}")).unwrap_or_default();
-            for line in wrap(&look.clean(&format!("{}{remedy}", hold.text)), look.columns() - 2) {
-                text = text + "  " + &line + "\n";
-            }
-        }
-        for line in wrap(last, look.columns()) {
-            text = text + &line + "\n";
-        }
-        output::text(context, &text)?;
-    }
-    Ok(Exit::of(Level::Hold, context.exit_zero))
 }
 
 /// The evening as a run of the pages that fit, in the order of their first coats, with what each can still holds.
@@ -84,6 +64,9 @@ fn spec(
         let print = identity([loaded.text_of(place)]);
         let mut spec = PageSpec::of(&entry.plan, sealer, &key, &print, &series, now, speed.is_some())
             .map_err(|_| nothing_to_spray(page))?;
+        if let Some(moved) = evening.plan_of(page, &context.now).filter(|_| speed.is_none()) {
+            spec.answer = moved.answer;
+        }
         spec.title = evening.name_of(page.page, page.copy, &page.title);
         spec.keepsake = keepsake(&entry.plan, arguments);
         let starts: Vec<Timestamp> = evening

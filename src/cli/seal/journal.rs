@@ -41,10 +41,7 @@ impl Journal {
         }
         match self.try_all() {
             Ok(()) => Ok(std::mem::take(&mut self.troubled)),
-            Err(error) if self.troubled => {
-                let _ = error;
-                Ok(false)
-            }
+            Err(_) if self.troubled => Ok(false),
             Err(error) => {
                 self.troubled = true;
                 Err(error)

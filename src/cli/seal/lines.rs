@@ -1,12 +1,8 @@
 //! A run in a pipe or on a bare console: a line for whatever happens, and a question where one is needed.
 
-use crate::report::{Look, RunPane, RunView, notice_text, wrap};
+use crate::caution;
+use crate::report::{Look, RunPane, RunView, wrap};
 use crate::run::{Loudness, Notice, rescues};
-
-/// Something said.
-pub(super) fn text(notice: &Notice, look: &Look) -> String {
-    notice_text(notice, look)
-}
 
 /// Whether it is said even when little is to be said.
 pub(super) fn worth_saying_quietly(notice: &Notice) -> bool {
@@ -22,8 +18,7 @@ pub(super) fn question(view: &RunView<'_>, look: &Look) -> Option<String> {
             let item = spec.preflight.get(at)?;
             format!("Before the first coat, {} of {}: {}. Enter if it is so.", at + 1, spec.preflight.len(), item.text)
         }
-        RunPane::Again(0) => "The mask is on, with its cartridges, and it seals? Enter if it is so.".to_owned(),
-        RunPane::Again(_) => "No flame, heater or sparking switch within 6 m (20 ft)? Enter if it is so.".to_owned(),
+        RunPane::Again(at) => format!("{}? Enter if it is so.", caution::AGAIN[at.min(1)]),
         RunPane::Mishaps => {
             let all = rescues().iter().map(|rescue| format!("{}: {}", rescue.word, rescue.title));
             let all: Vec<String> = all.collect();

@@ -5,7 +5,7 @@ use std::path::Path;
 use super::begin::{file_of, page_key};
 use super::conduct::{Options, Stagehands, conduct};
 use super::journal::Journal;
-use super::shelf::{Found, RunShelf, entries, lock_words, store_failure};
+use super::shelf::{Found, RunShelf, entries, lock_words};
 use super::{CanShelf, NAME, SealArguments};
 use crate::cli::evening::is_batch;
 use crate::cli::{Context, Exit, Failure, output, shelves};
@@ -27,8 +27,8 @@ pub(super) fn run(arguments: &SealArguments, speed: Option<f64>, context: &Conte
         let hint = "see to it, then add `--yes --masked --no-flames`; or resume it in a terminal";
         return Err(Failure::usage("not-confirmed", message, hint));
     }
-    let locks = shelf.take(&found.state, &context.now).map_err(|error| lock_words(&error))?;
-    let (journal, lines) = Journal::open(&found.path).map_err(|error| store_failure(&error))?;
+    let locks = shelf.take(&found.state, &context.now).map_err(lock_words)?;
+    let (journal, lines) = Journal::open(&found.path)?;
     let entries = entries(&found.path, &lines.lines)?;
     let Some(state) = State::fold(&entries, &pace) else {
         let message = format!("`{}` holds no run", found.path.display());
@@ -43,9 +43,9 @@ pub(super) fn run(arguments: &SealArguments, speed: Option<f64>, context: &Conte
 pub(super) fn cancel(arguments: &SealArguments, rehearsals: bool, context: &Context) -> Result<Exit, Failure> {
     let pace = Pace::of(&shelves::catalog(context, NAME)?.rules);
     let (shelf, found) = choose(arguments, rehearsals, &pace, context)?;
-    let _locks = shelf.take(&found.state, &context.now).map_err(|error| lock_words(&error))?;
-    let (mut journal, _) = Journal::open(&found.path).map_err(|error| store_failure(&error))?;
-    journal.write(Entry::new(context.now.timestamp(), What::Cancelled {})).map_err(|error| store_failure(&error))?;
+    let _locks = shelf.take(&found.state, &context.now).map_err(lock_words)?;
+    let (mut journal, _) = Journal::open(&found.path)?;
+    journal.write(Entry::new(context.now.timestamp(), What::Cancelled {}))?;
     let cancelled = found.state.after(Entry::new(context.now.timestamp(), What::Cancelled {}));
     let _ = super::history::tell(&context.folders()?, &cancelled, &found.path, &context.now);
     let on: usize = found.state.pages.iter().map(|page| page.done.len()).sum();

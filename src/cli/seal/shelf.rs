@@ -10,6 +10,7 @@ use crate::run::{Entry, Pace, ReadError, State, read_entries};
 use crate::store::{Folders, Holder, Lock, StoreError, read_lines};
 
 use super::super::Failure;
+use super::super::files::{file_stem, free_path};
 
 /// The folder of the journals: real runs and rehearsals apart.
 #[derive(Debug, Clone)]
@@ -63,20 +64,9 @@ impl RunShelf {
     /// The place of a new journal: named by its moment and the page, so that the folder reads like a diary. The file of
     /// the page is in the name too: who holds the page is alone with that name.
     pub(in crate::cli) fn new_journal(&self, title: &str, file: &str, now: &ZonedDateTime) -> PathBuf {
-        let letters = title.chars().map(|letter| if letter.is_ascii_alphanumeric() { letter } else { '-' });
-        let slug: String = letters.collect::<String>().to_ascii_lowercase();
-        let words: Vec<&str> = slug.split('-').filter(|word| !word.is_empty()).collect();
-        let mut slug = words.join("-");
-        slug.truncate(40);
+        let called = file_stem(&title.replace(|letter: char| !letter.is_ascii(), "-"), "");
         let page = identity([file]);
-        let stem = format!("{}-{slug}-{}", now.strftime("%Y-%m-%d-%H%M%S"), &page[..6]);
-        let mut path = self.folder.join(format!("{stem}.jsonl"));
-        let mut number = 2;
-        while path.exists() {
-            path = self.folder.join(format!("{stem}-{number}.jsonl"));
-            number += 1;
-        }
-        path
+        free_path(&self.folder, &format!("{}-{called}-{}", now.strftime("%Y-%m-%d-%H%M%S"), &page[..6]), "jsonl")
     }
 
     /// Takes the pages of a run for this process; the first that is taken already says who has it.
@@ -101,7 +91,7 @@ impl RunShelf {
 
 /// Reads one journal; `None` if it holds nothing.
 pub(super) fn read(path: &Path, pace: &Pace) -> Result<Option<State>, Failure> {
-    let lines = read_lines(path).map_err(|error| store_failure(&error))?;
+    let lines = read_lines(path)?;
     let entries = entries(path, &lines.lines)?;
     Ok(State::fold(&entries, pace))
 }
@@ -120,18 +110,13 @@ pub(super) fn entries(path: &Path, lines: &[String]) -> Result<Vec<Entry>, Failu
     })
 }
 
-/// A trouble of the store as a failure of the command.
-pub(super) fn store_failure(error: &StoreError) -> Failure {
-    Failure::Refused(Box::new(Problem::new(error.code(), error.to_string()).with_hint(error.remedy())))
-}
-
 /// The failure of a page that another process conducts.
-pub(in crate::cli) fn lock_words(error: &StoreError) -> Failure {
+pub(in crate::cli) fn lock_words(error: StoreError) -> Failure {
     match error {
         StoreError::Held { .. } => {
             let hint = "go to that window; or leave the run there with q, and then `coatbell seal --resume` here";
             Failure::Refused(Box::new(Problem::new("run-under-way", error.to_string()).with_hint(hint)))
         }
-        other => store_failure(other),
+        other => other.into(),
     }
 }

@@ -2,10 +2,9 @@
 
 use std::io::{IsTerminal, Write};
 
-use super::events;
 use super::lines;
 use super::screen::Screen;
-use crate::report::{Look, RunView};
+use crate::report::{Look, RunView, event_line, notice_text};
 use crate::run::Notice;
 
 /// Where a run is seen.
@@ -30,9 +29,9 @@ impl Stage {
     /// Says something. `false` if nobody is there any more to read it.
     pub(super) fn say(&mut self, notice: &Notice, look: &Look) -> bool {
         match self {
-            Self::Events => print(&events::line(notice, look)),
+            Self::Events => print(&event_line(notice, look.now.time_zone())),
             Self::Lines { .. } if look.quiet && !lines::worth_saying_quietly(notice) => true,
-            Self::Lines { .. } => print(&lines::text(notice, look)),
+            Self::Lines { .. } => print(&notice_text(notice, look)),
             Self::Screen(_) => true,
         }
     }

@@ -2,7 +2,7 @@
 
 use super::PairFinding;
 use crate::catalog::PairVerdict;
-use crate::diagnostic::and_list;
+use crate::diagnostic::{and_list, sentence_start};
 use crate::estimate::{Basis, Grounds};
 use crate::finding::{Finding, Level};
 use crate::page::{Layer, Sheet};
@@ -42,7 +42,7 @@ impl<'p, 'c> Group<'p, 'c> {
             let layers = places.iter().filter_map(|place| sheet.layers.get(place - 1));
             and_list(&layers.map(Layer::label).collect::<Vec<_>>())
         };
-        let over = crate::page::surface::capitalised(&format!("{} over {}", named(&self.upper), named(&self.lower)));
+        let over = sentence_start(&format!("{} over {}", named(&self.upper), named(&self.lower)));
         let mut places: Vec<usize> = self.lower.iter().chain(&self.upper).copied().collect();
         places.sort_unstable();
         if self.first.disputed {

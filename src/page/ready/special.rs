@@ -3,7 +3,7 @@
 use jiff::ZonedDateTime;
 
 use crate::catalog::{Carrier, Catalog, Trait};
-use crate::diagnostic::and_list;
+use crate::diagnostic::{and_list, sentence_start};
 use crate::estimate::Basis;
 use crate::finding::{Finding, Level};
 use crate::input::Laydown;
@@ -102,7 +102,7 @@ pub(super) fn strike_through(sheet: &Sheet<'_>) -> Option<Finding> {
     let names: Vec<String> = markers.iter().map(|layer| layer.label()).collect();
     let text = format!(
         "{} lets {} through: take the back as live colour that a spray would move",
-        crate::page::surface::capitalised(&sheet.paper.name),
+        sentence_start(&sheet.paper.name),
         and_list(&names)
     );
     let finding = Finding::new("strike-through", Level::Note, text, Basis::Practice).remedy(

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::estimate::Quantiles;
-use crate::plan::{Coat, CoatKind, Plan};
+use crate::plan::{Coat, Plan};
 
 /// One coat: as planned, and when it was really sprayed.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -139,13 +139,9 @@ impl PastRun {
 impl PastCoat {
     /// A coat of a plan, not sprayed yet.
     fn planned(coat: &Coat) -> Self {
-        let kind = match coat.kind {
-            CoatKind::Mist => "mist",
-            CoatKind::Build => "build",
-        };
         Self {
             number: coat.number,
-            kind: kind.to_owned(),
+            kind: coat.kind.word().to_owned(),
             distance_cm: coat.distance_cm,
             pass_speed_cm_s: coat.pass_speed_cm_s,
             step_over_cm: coat.step_over_cm,

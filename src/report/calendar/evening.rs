@@ -2,20 +2,16 @@
 
 use jiff::Timestamp;
 
-use super::events::{Event, Ring, allowed_event};
+use super::events::{Event, PREPARATION_MIN, Ring, allowed_event};
 use super::{begin, identity, write_event};
 use crate::batch::{Evening, EveningStep};
 use crate::caution;
 use crate::diagnostic::Problem;
 use crate::finding::Level;
-use crate::plan::CoatKind;
 use crate::quantity::minutes_in_words;
 use crate::report::by_the_clock::clock;
 use crate::report::look::Look;
-use crate::report::words::{seconds, sentence};
-
-/// Minutes of warning before the first coat: mask on, flames out, cans shaken.
-const PREPARATION_MIN: u32 = 15;
+use crate::report::words::{how_to_spray, seconds, sentence};
 
 /// Writes the calendar of an evening. The same batch on the same day keeps the identities of its events.
 ///
@@ -23,8 +19,13 @@ const PREPARATION_MIN: u32 = 15;
 /// `no-times` if nothing fits.
 pub fn evening_ics(evening: &Evening, look: &Look) -> Result<String, Box<Problem>> {
     if evening.steps.is_empty() {
-        let problem = Problem::new("no-times", format!("there is nothing to ring for: {}", evening.answer));
-        return Err(Box::new(problem.with_hint("without `--format ics` it says why")));
+        let hold = evening.findings.iter().find(|finding| finding.level == Level::Hold);
+        let why = hold.map_or(&evening.answer, |hold| &hold.text);
+        let problem = Problem::new("no-times", format!("there is nothing to ring for: {why}"));
+        let hint = hold.and_then(|hold| hold.remedy.clone());
+        return Err(Box::new(
+            problem.with_hint(hint.unwrap_or_else(|| "without `--format ics` it says why".to_owned())),
+        ));
     }
     let day = evening.inputs.start.split('T').next().unwrap_or_default();
     let files = evening.inputs.pages.iter().map(|page| page.file.as_str());
@@ -60,14 +61,16 @@ pub fn evening_ics(evening: &Evening, look: &Look) -> Result<String, Box<Problem
 
 fn coat(evening: &Evening, step: &EveningStep, first: bool, look: &Look) -> Option<Event> {
     let at = step.starts_at.parse::<Timestamp>().ok()?;
-    let kind = match step.kind {
-        CoatKind::Mist => "mist",
-        CoatKind::Build => "build",
-    };
+    let kind = step.kind.word();
     let title = evening.name_of(step.page, step.copy, &step.title);
     let mut details = vec![format!("{} from {}.", seconds(step.spray_s), step.sealer_name)];
+    let sheet = evening.pages.iter().find(|page| (page.page, page.copy) == (step.page, step.copy));
+    let plan = sheet.and_then(|page| evening.plans.get(page.plan)).map(|entry| &entry.plan);
+    if let Some(coat) = plan.and_then(|plan| plan.coats.iter().find(|coat| coat.number == step.coat)) {
+        details.push(format!("From {}.", how_to_spray(coat, look)));
+    }
     if step.change_can {
-        details.insert(0, format!("Change to {} before.", step.sealer_name));
+        details.insert(0, format!("Change to {} first.", step.sealer_name));
     }
     details.push(if step.coat == step.of {
         format!("Then {} on the rack.", minutes_in_words(step.wait_min))
@@ -81,7 +84,12 @@ fn coat(evening: &Evening, step: &EveningStep, first: bool, look: &Look) -> Opti
         step: format!("coat-{}-{}-{}", step.page, step.copy, step.coat),
         at,
         minutes: u32::try_from(step.end_min - step.start_min).unwrap_or(1).max(1),
-        ring: if first { Ring::Before(PREPARATION_MIN) } else { Ring::AtStart },
+        ring: match (first, step.change_can) {
+            (true, _) => Ring::Before(PREPARATION_MIN),
+            // The change takes its time, and the coat has to be on by then.
+            (false, true) => Ring::Before(libm::ceil(evening.inputs.can_change_min) as u32),
+            (false, false) => Ring::AtStart,
+        },
         summary: format!("{title}: coat {} of {}, {kind}", step.coat, step.of),
         details,
         busy: true,

@@ -2,13 +2,13 @@
 
 use jiff::Timestamp;
 
-use crate::plan::{Coat, CoatKind, Direction, Plan};
+use crate::plan::{Coat, Direction, Plan};
 use crate::quantity::minutes_in_words;
 use crate::report::look::Look;
-use crate::report::words::{clock, seconds, sentence};
+use crate::report::words::{clock, pass_count, seconds, sentence};
 
-/// Minutes of warning before the first coat: mask on, flames out, can shaken.
-const PREPARATION_MIN: u32 = 15;
+/// Minutes of warning before the first coat: mask on, flames out, cans shaken.
+pub(super) const PREPARATION_MIN: u32 = 15;
 /// How long an event without a length of its own is drawn, min.
 const SHOWN_MIN: u32 = 15;
 
@@ -68,10 +68,7 @@ fn coat(plan: &Plan, index: usize, look: &Look) -> Option<Event> {
     let coat = plan.coats.get(index)?;
     let at = moment(coat.starts_at.as_ref())?;
     let first = index == 0;
-    let kind = match coat.kind {
-        CoatKind::Mist => "mist",
-        CoatKind::Build => "build",
-    };
+    let kind = coat.kind.word();
     let minutes = libm::ceil(coat.spray_s / 60.0).clamp(1.0, 240.0) as u32;
     Some(Event {
         step: format!("coat-{}", coat.number),
@@ -124,10 +121,6 @@ fn instructions(plan: &Plan, index: usize, coat: &Coat, look: &Look) -> Vec<Stri
         details.extend(plan.preflight.iter().map(|line| format!("Before: {}", sentence(&line.text))));
     }
     details
-}
-
-fn pass_count(passes: usize) -> String {
-    if passes == 1 { "1 pass".to_owned() } else { format!("{passes} passes") }
 }
 
 /// What becomes allowed later. Handling comes from the plan itself where no milestone says it.

@@ -8,7 +8,7 @@ use crate::plan::{Coat, Direction, Plan};
 use crate::quantity::minutes_in_words;
 use crate::report::look::Look;
 use crate::report::plan_text::{coat_by_coat, from_labels, in_general, with_handling};
-use crate::report::words::{coat_kind, distance_pair, film, film_in_words, pass_count, per_cent, seconds};
+use crate::report::words::{distance_pair, film, film_in_words, pass_count, per_cent, seconds};
 
 /// The coats, one a row; on a narrow screen each row becomes a card.
 pub(super) fn table(plan: &Plan, look: &Look) -> Markup {
@@ -54,7 +54,7 @@ fn row(plan: &Plan, coat: &Coat, next: Option<&Coat>, timed: bool, look: &Look) 
     let leads_to = next.map_or_else(|| "to handle".to_owned(), |next| format!("to coat {}", next.number));
     html! {
         tr {
-            th scope="row" { (coat.number) " " (coat_kind(coat)) }
+            th scope="row" { (coat.number) " " (coat.kind.word()) }
             @if timed {
                 td data-label="Start" { @if let Some(at) = &coat.starts_at { (when(plan, look, at)) } }
             }

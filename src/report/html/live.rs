@@ -12,7 +12,6 @@ use crate::plan::Plan;
 use crate::report::calendar::{identity, plan_ics};
 use crate::report::look::Look;
 use crate::report::plan_text::with_handling;
-use crate::report::words::coat_kind;
 
 /// One coat as the script counts it.
 #[derive(Debug, Serialize)]
@@ -110,7 +109,7 @@ fn data(plan: &Plan, label: Option<&str>, look: &Look) -> String {
         .map(|coat| {
             let starts_ms = milliseconds(coat.starts_at.as_ref());
             LiveCoat {
-                name: format!("coat {}, {}", coat.number, coat_kind(coat)),
+                name: format!("coat {}, {}", coat.number, coat.kind.word()),
                 line: escape_untrusted(&in_one_line(coat, look)),
                 starts_ms,
                 wait_min: coat.wait_min,

@@ -66,14 +66,6 @@ fn draw(writer: &mut Writer, table: &Table, look: &Look) {
     }
 }
 
-/// The kind in a word.
-fn kind(coat: &Coat) -> &'static str {
-    match coat.kind {
-        CoatKind::Mist => "mist",
-        CoatKind::Build => "build",
-    }
-}
-
 fn side(coat: &Coat) -> &'static str {
     match coat.direction {
         Direction::Long => "long side",
@@ -123,7 +115,7 @@ fn narrow(coats: &[Coat], look: &Look) -> Table {
         let (step, other_step) = distance_pair(look.units, coat.step_over_cm);
         let (thickness, range) = film(look, coat.wet_film_um);
         vec![
-            cell(&format!("{} {}", coat.number, kind(coat)), &table_time(coats, coat, look)),
+            cell(&format!("{} {}", coat.number, coat.kind.word()), &table_time(coats, coat, look)),
             cell(&distance, &other_distance),
             cell(&look.units.speed(coat.pass_speed_cm_s), &seconds(coat.seconds_per_pass)),
             cell(&format!("{} along the", coat.passes), side(coat)),
@@ -148,7 +140,7 @@ fn wide(coats: &[Coat], look: &Look) -> Table {
     }
     let row = |coat: &Coat| {
         let mut row = vec![
-            cell(&format!("{} {}", coat.number, kind(coat))),
+            cell(&format!("{} {}", coat.number, coat.kind.word())),
             cell(&look.units.distance(coat.distance_cm)),
             cell(&look.units.speed(coat.pass_speed_cm_s)),
             cell(&seconds(coat.seconds_per_pass)),
@@ -172,7 +164,7 @@ fn list(writer: &mut Writer, coats: &[Coat], look: &Look) {
             writer.blank();
         }
         let time = coat.starts_at.as_ref().map(|iso| format!(", {}", clock(look, iso))).unwrap_or_default();
-        writer.text(INDENT, &format!("Coat {}, {}{time}", coat.number, kind(coat)));
+        writer.text(INDENT, &format!("Coat {}, {}{time}", coat.number, coat.kind.word()));
         let entries = [
             ("distance", look.units.distance(coat.distance_cm)),
             (

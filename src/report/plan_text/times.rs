@@ -1,7 +1,7 @@
 //! The times, one line each, in order of the clock.
 
 use crate::diagnostic::sentence_start;
-use crate::plan::{Coat, CoatKind, Plan};
+use crate::plan::{Coat, Plan};
 use crate::report::look::Look;
 use crate::report::words::{clock, moment, plain_name, sentence};
 use crate::report::wrap::display_width;
@@ -54,10 +54,7 @@ fn ready(plan: &Plan, look: &Look) -> (String, String) {
 
 fn coat_line(coat: &Coat, look: &Look) -> Option<(String, String)> {
     let at = coat.starts_at.as_ref()?;
-    let kind = match coat.kind {
-        CoatKind::Mist => "mist",
-        CoatKind::Build => "build",
-    };
+    let kind = coat.kind.word();
     let window = coat.recoat_by.as_ref().map(|by| format!("; the next coat by {} at the latest", clock(look, by)));
     Some((clock(look, at), format!("Coat {}, {kind}{}.", coat.number, window.unwrap_or_default())))
 }

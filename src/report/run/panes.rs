@@ -41,17 +41,11 @@ pub(super) fn checklist(sheet: &mut Sheet<'_>, view: &RunView<'_>, at: usize) ->
     Keys::read("space: yes, done · esc: one back · q: leave", "space: yes, done · esc · q: leave")
 }
 
-/// The two questions asked each time.
-const AGAIN: [&str; 2] = [
-    "The mask is on, with its cartridges, and it seals on your face",
-    "No flame, pilot light, heater, candle, cigarette or sparking switch within 6 m (20 ft)",
-];
-
 /// Mask and flames after a pause.
 pub(super) fn again(sheet: &mut Sheet<'_>, at: usize) -> Keys {
     sheet.paragraph("Before you go on:", plain());
     sheet.blank();
-    sheet.hanging("  --->  ", AGAIN[at.min(1)], warning());
+    sheet.hanging("  --->  ", caution::AGAIN[at.min(1)], warning());
     Keys::read("space: yes · esc: one back · q: leave", "space: yes · esc · q: leave")
 }
 

@@ -6,7 +6,7 @@ use super::picture::{Held, Picture, line, rect, text, together};
 use crate::estimate::Quantiles;
 use crate::plan::Plan;
 use crate::report::look::Look;
-use crate::report::words::{coat_kind, film};
+use crate::report::words::film;
 
 const WIDTH: f64 = 360.0;
 const LEFT: f64 = 66.0;
@@ -48,7 +48,7 @@ pub(super) fn picture(plan: &Plan, look: &Look) -> Option<Picture> {
             let y = 4.0 + at as f64 * ROW;
             let cap = x(coat.cap_um);
             html! {
-                (text(2.0, y + 12.0, Held::Left, "words", &format!("{} {}", coat.number, coat_kind(coat))))
+                (text(2.0, y + 12.0, Held::Left, "words", &format!("{} {}", coat.number, coat.kind.word())))
                 (bar("film-wet", y + 1.0, 13.0, coat.wet_film_um))
                 (bar("film-dry", y + 17.0, 9.0, coat.dry_film_um))
                 (line("cap", (cap, y - 1.0), (cap, y + 17.0)))

@@ -7,7 +7,7 @@ use super::picture::{Held, Picture, line, n, rect, text, together};
 use crate::diagnostic::and_list;
 use crate::plan::{Coat, Direction, Plan};
 use crate::report::look::Look;
-use crate::report::words::{coat_kind, distance_pair, pass_count, plain_name, seconds};
+use crate::report::words::{distance_pair, pass_count, plain_name, seconds};
 
 const WIDTH: f64 = 230.0;
 /// Largest the strokes are drawn.
@@ -165,7 +165,7 @@ fn picture(coats: &[&Coat], (width, height): (f64, f64), scale: f64, high: f64, 
 fn title(coats: &[&Coat]) -> String {
     let numbers: Vec<String> = coats.iter().map(|coat| coat.number.to_string()).collect();
     let noun = if coats.len() == 1 { "Coat" } else { "Coats" };
-    format!("{noun} {}, {}", and_list(&numbers), coat_kind(coats[0]))
+    format!("{noun} {}, {}", and_list(&numbers), coats[0].kind.word())
 }
 
 fn corner(coat: &Coat) -> String {

@@ -6,7 +6,7 @@ use super::axis::{TimeAxis, begins, handle_min};
 use super::picture::{Held, Picture, line, n, rect, text, together};
 use crate::plan::{AirReview, Coat, Plan};
 use crate::report::look::Look;
-use crate::report::words::{coat_kind, moment};
+use crate::report::words::moment;
 
 const WIDTH: f64 = 360.0;
 const LEFT: f64 = 66.0;
@@ -59,7 +59,7 @@ fn coat_row(plan: &Plan, at: usize, begins: &[f64], axis: &TimeAxis, look: &Look
     let (x, x_touch, x_due) = (axis.x(begin), axis.x(touch), axis.x(due));
     let wet_width = (x_touch - x).max(2.0);
     html! {
-        (text(2.0, y + 11.0, Held::Left, "words", &format!("{} {}", coat.number, coat_kind(coat))))
+        (text(2.0, y + 11.0, Held::Left, "words", &format!("{} {}", coat.number, coat.kind.word())))
         (text(2.0, y + 23.0, Held::Left, "words small quiet", &axis.label(begin)))
         (rect("drying", x, y + 3.0, x_due - x, BAR))
         (rect("wet", x, y + 3.0, wet_width, BAR))

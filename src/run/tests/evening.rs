@@ -247,6 +247,7 @@ fn whatever_happens_no_wait_becomes_shorter() {
         seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (seed >> 33) % below
     };
+    let (mut waits, mut bells) = (0, 0);
     for evening in 0..40 {
         let window = (draw(3) == 0).then_some((25.0, (draw(2) == 0).then_some(90.0)));
         let trace = (0..40).map(|minute| 0.45 * 0.5_f64.powf(f64::from(minute) / 4.0)).collect();
@@ -274,6 +275,7 @@ fn whatever_happens_no_wait_becomes_shorter() {
                 let (Some(due), Some(last)) = (page.due_at(), page.done.last()) else { continue };
                 let dry = last.at + SignedDuration::from_mins(i64::from(last.coat.wait_min));
                 assert!(due >= dry + SignedDuration::from_secs(page.extra_s), "evening {evening}");
+                waits += 1;
                 assert!(!page.missed_window || due >= last.at + SignedDuration::from_mins(90), "evening {evening}");
             }
         }
@@ -287,12 +289,14 @@ fn whatever_happens_no_wait_becomes_shorter() {
             if let Some(last) = before.pages[bell.page - 1].done.last() {
                 let dry = last.at + SignedDuration::from_mins(i64::from(last.coat.wait_min));
                 assert!(entry.at >= dry, "evening {evening}: {bell:?}");
+                bells += 1;
             }
         }
         let lines: Vec<String> = bench.journal.iter().map(Entry::line).collect();
         let read = crate::run::read_entries(&lines).expect("a journal");
         assert_eq!(State::fold(&read, &pace()).as_ref(), Some(bench.state()), "evening {evening}");
     }
+    assert!(waits > 1000 && bells > 40, "{waits} waits and {bells} reminders were looked at");
 }
 
 #[test]

@@ -44,10 +44,9 @@ impl Show {
     }
 
     pub(super) fn auto(&mut self) {
-        while let Some(at) = self.auto_at().filter(|at| *at <= self.clock.now()) {
+        // On a fast clock a hand would have been on time, however coarse the steps are.
+        while self.auto_at().is_some_and(|at| at <= self.clock.now()) {
             let Some((page, _)) = self.conductor.state().next_coat() else { return };
-            // On a fast clock a hand would have been on time, however coarse the steps are.
-            let _ = at;
             if !self.command(Command::Sprayed { page, insist: false }) {
                 return;
             }
