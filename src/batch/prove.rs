@@ -241,6 +241,7 @@ impl Search<'_> {
 mod tests {
     use super::*;
     use crate::batch::air::LOOKS;
+    use crate::batch::problem::ticks;
     use crate::batch::search::first_solution;
     use crate::batch::{Coat, Lag, Page, Presence, Problem, RoomAir};
 
@@ -256,7 +257,7 @@ mod tests {
         let page = |number: usize| Page {
             label: format!("page {number}"),
             release: 0,
-            final_dry: 30 + 3 * number as Tick,
+            final_dry: 30 + 3 * ticks(number),
             coats: (0..3).map(coat).collect(),
         };
         Problem {
