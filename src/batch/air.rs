@@ -13,6 +13,8 @@
 //! `t* = [ln(1 + d/k) + ln(1 − d (I₀ − c) / (k E₀))] / d`, `d = a − k` (at `d = 0`: `1/k − (I₀ − c)/(k E₀)`), where
 //! `I* = c + (k/a) E₀ e^(−k t*)`. Valid for any a, k > 0. Source: superposition of first-order box models (derived).
 
+mod bound;
+
 use std::cmp::Ordering;
 
 use super::fault::LONGEST_SESSION;
