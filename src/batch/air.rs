@@ -13,6 +13,8 @@
 //! `t* = [ln(1 + d/k) + ln(1 − d (I₀ − c) / (k E₀))] / d`, `d = a − k` (at `d = 0`: `1/k − (I₀ − c)/(k E₀)`), where
 //! `I* = c + (k/a) E₀ e^(−k t*)`. Valid for any a, k > 0. Source: superposition of first-order box models (derived).
 
+mod bound;
+
 use std::cmp::Ordering;
 
 use super::fault::LONGEST_SESSION;
@@ -29,6 +31,12 @@ const TRIED_A_COAT: u64 = 8;
 const LONG_RISE: Tick = 512;
 /// Cells of the table of states whose own evaporation just reaches the ceiling.
 const CELLS: usize = 512;
+
+#[cfg(test)]
+thread_local! {
+    /// How often the air was asked for on this thread: what work really was, whatever was counted.
+    pub(super) static LOOKS: std::cell::Cell<u64> = const { std::cell::Cell::new(0) };
+}
 
 /// The air at a moment: index and liquid still to evaporate, both as shares of the exposure limit.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -169,6 +177,8 @@ impl AirKernel {
 
     /// The air some ticks later if nothing is sprayed.
     pub fn later(&self, state: AirState, ticks: Tick) -> AirState {
+        #[cfg(test)]
+        LOOKS.set(LOOKS.get() + 1);
         match self.decays.get(ticks.max(0) as usize) {
             Some(decay) => decay.of(state),
             None => self.decay_after(ticks as f64 * self.tick_min).of(state),

@@ -5,8 +5,7 @@
 //!    schedule, longest tail first, on the stretches between breaks).
 //! 3. The operator's load with the changeovers no order avoids.
 //! 4. The rack: the slots' time holds the least stay of every page, and slots fill one coat after the other.
-//! 5. The air: from `V I = released − a V ∫I` and `I ≤ C`, released(t) ≤ V C (1 + a t); at the end of the last coat
-//!    all is released but what the last coats still hold.
+//! 5. The air: the time in which the room carries away what the coats release under the ceiling ([`super::air`]).
 
 use std::collections::BinaryHeap;
 
@@ -169,18 +168,6 @@ fn rack(network: &Network) -> Tick {
 }
 
 fn air(network: &Network, first_head: Tick) -> Tick {
-    let (Some(kernel), Some(dose)) = (&network.air, &network.dose) else { return 0 };
-    let released: f64 = dose.released.iter().map(|(flash, later)| flash + later).sum();
-    let mut held: Vec<f64> = dose.released.iter().map(|(_, later)| *later).collect();
-    held.sort_unstable_by(|left, right| right.total_cmp(left));
-    let mut sprays: Vec<Tick> = network.operations.iter().map(|operation| operation.spray).collect();
-    sprays.sort_unstable();
-    let mut since = 0;
-    let mut still_held = 0.0;
-    for (held, spray) in held.iter().zip(&sprays) {
-        still_held += held * libm::exp(-dose.evaporation_per_tick * since as f64);
-        since += spray;
-    }
-    let ticks = ((released - still_held) / kernel.ceiling() - 1.0) / dose.exchange_per_tick;
-    first_head + libm::ceil((ticks - 1e-6).max(0.0)).min(NEVER as f64 / 4.0) as Tick
+    let Some(kernel) = &network.air else { return 0 };
+    first_head + libm::ceil((kernel.least_ticks() - 1e-6).clamp(0.0, NEVER as f64 / 4.0)) as Tick
 }

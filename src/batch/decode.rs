@@ -11,6 +11,9 @@ use super::problem::Tick;
 
 /// Most ticks that the air refuses one coat and a proof still looks at.
 const MOST_REFUSED: u64 = 100_000;
+/// Most places of the coats before that a proof looks at for one coat the air refuses: in air that hardly changes, both
+/// the ticks refused and the places to look at for each are many.
+const MOST_LOOKED_AT: u64 = 100_000;
 
 /// The bench before a place in the sequence.
 #[derive(Debug, Clone, Copy)]
@@ -175,7 +178,17 @@ impl<'a> Decoder<'a> {
                             self.work = self.work.saturating_add(1 << 40);
                             return None;
                         }
-                        self.doubt = (start - bench.free..wait).find_map(|wait| self.doubted(sequence, place, wait));
+                        let mut looked_at = 0;
+                        self.doubt = (start - bench.free..wait).find_map(|wait| {
+                            let doubt = self.doubted(sequence, place, wait, &mut looked_at);
+                            if looked_at > MOST_LOOKED_AT { Some(coat) } else { doubt }
+                        });
+                        self.work += looked_at * (place as u64 + 2);
+                        if looked_at > MOST_LOOKED_AT {
+                            self.doubt = None;
+                            self.work = self.work.saturating_add(1 << 40);
+                            return None;
+                        }
                         if self.doubt.is_some() {
                             return None;
                         }
@@ -243,7 +256,9 @@ impl<'a> Decoder<'a> {
     /// one crest and falls, so over that range it is least at one of the two ends; if that is where it stands here, for
     /// every coat before, then the index at the moment the ceiling is passed cannot be less. The coat just before may
     /// still be rising then: all its places up to this one are tried in turn.
-    fn doubted(&self, sequence: &[usize], place: usize, wait: Tick) -> Option<usize> {
+    ///
+    /// `looked_at` counts those places; past [`MOST_LOOKED_AT`] the answer is of no use.
+    fn doubted(&self, sequence: &[usize], place: usize, wait: Tick, looked_at: &mut u64) -> Option<usize> {
         let (kernel, nearest) = (self.network.air.as_ref()?, place.checked_sub(1)?);
         let (coat, before) = (sequence[place], sequence[nearest]);
         let begin = self.benches[place].free + wait;
@@ -260,17 +275,25 @@ impl<'a> Decoder<'a> {
         if settled {
             return None;
         }
-        (first..=last).find_map(|start| {
+        for start in first..=last {
+            *looked_at += 1;
+            if *looked_at > MOST_LOOKED_AT {
+                break;
+            }
             let sprayed = kernel.after(kernel.later(earlier.air, start - earlier.free), before);
             let air = kernel.later(sprayed, begin - start - spray);
             let Some(delay) = kernel.passes_ceiling_after(air, coat) else { return Some(before) };
             let passed = begin as f64 + delay;
-            sequence[..nearest].iter().copied().find(|other| {
+            let doubted = sequence[..nearest].iter().copied().find(|other| {
                 let end = self.starts[*other] + self.network.operations[*other].spray;
                 let here = kernel.trace_after_end(*other, passed - end as f64);
                 !self.held[*other] && here > kernel.trace_after_end(*other, passed - start as f64)
-            })
-        })
+            });
+            if doubted.is_some() {
+                return doubted;
+            }
+        }
+        None
     }
 
     /// Sends a coat one tick later than it stands.

@@ -236,3 +236,64 @@ impl Search<'_> {
         self.best = Some(found);
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::batch::air::LOOKS;
+    use crate::batch::problem::ticks;
+    use crate::batch::search::first_solution;
+    use crate::batch::{Coat, Lag, Page, Presence, Problem, RoomAir};
+
+    /// Three pages of three coats, any of which nearly fills the room.
+    fn bench(air_changes_per_h: f64, evaporation_per_min: f64) -> Problem {
+        let coat = |index: usize| Coat {
+            spray: 5,
+            can: 0,
+            lag: (index < 2).then_some(Lag { min: 12, max: None, resume: None }),
+            vapour_m3: 12.0 + index as f64,
+            flash_share: 0.4,
+        };
+        let page = |number: usize| Page {
+            label: format!("page {number}"),
+            release: 0,
+            final_dry: 30 + 3 * ticks(number),
+            coats: (0..3).map(coat).collect(),
+        };
+        Problem {
+            name: "slow air".into(),
+            tick_s: 30.0,
+            rack_slots: None,
+            initial_can: 0,
+            setup: vec![vec![0]],
+            pauses: Vec::new(),
+            session_end: None,
+            air: Some(RoomAir {
+                volume_m3: 25.0,
+                air_changes_per_h,
+                evaporation_per_min,
+                ceiling: 1.0,
+                dose_limit: 10.0,
+                presence: Presence::AtWork,
+            }),
+            pages: (0..3).map(page).collect(),
+        }
+    }
+
+    #[test]
+    fn slow_air_costs_no_more_than_the_work_allowed() {
+        const BUDGET: u64 = 1_000_000;
+        for power in 0..6 {
+            let slow = libm::pow(10.0, -f64::from(power));
+            for (air_changes_per_h, evaporation) in [(4.0, slow), (4.0 * slow, 0.16), (60.0 * slow, slow)] {
+                let problem = bench(air_changes_per_h, evaporation.max(2e-6));
+                let network = Network::new(&problem);
+                let known = first_solution(&network, &|| false).outcome.makespan;
+                let before = LOOKS.get();
+                prove(&network, known, 0, BUDGET, &|| false);
+                let looks = LOOKS.get() - before;
+                assert!(looks < 4 * BUDGET, "{air_changes_per_h} {evaporation}: {looks} looks");
+            }
+        }
+    }
+}

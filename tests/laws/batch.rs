@@ -236,6 +236,49 @@ fn small_batches_last_quarter() {
     small_batches_keep_every_rule_and_are_as_short_as_can_be(3);
 }
 
+#[test]
+fn the_bound_of_the_air_is_never_above_the_shortest() {
+    let (mut binding, mut exhausted) = (0, 0);
+    for number in 0..4_000 {
+        let mut problem = batch(number, 4);
+        let mut draw = Numbers(number + 1_000_000);
+        // Strong coats in a small room, so that the air decides.
+        for coat in problem.pages.iter_mut().flat_map(|page| &mut page.coats) {
+            coat.vapour_m3 = draw.from(8, 26) as f64;
+            coat.flash_share = draw.from(0, 20) as f64 / 20.0;
+        }
+        problem.session_end = None;
+        problem.rack_slots = None;
+        let without = bound(&Problem { air: None, ..problem.clone() });
+        problem.air = Some(RoomAir {
+            volume_m3: 20.0,
+            air_changes_per_h: draw.from(10, 120) as f64,
+            evaporation_per_min: draw.from(5, 120) as f64 / 100.0,
+            ceiling: draw.from(6, 12) as f64 / 10.0,
+            dose_limit: 1e9,
+            presence: Presence::AtWork,
+        });
+        if !problem.faults().is_empty() {
+            continue;
+        }
+        let bound = bound(&problem);
+        if bound <= without {
+            continue;
+        }
+        binding += 1;
+        let Some(earlier) = anything_by(&problem, bound - 1) else { continue };
+        exhausted += 1;
+        assert!(!earlier, "case {number}: something ends before {bound}: {problem:?}");
+    }
+    let counts = format!("{binding} where the air binds, {exhausted} gone through");
+    assert!(exhausted > 100, "{counts}");
+}
+
+/// The bound alone: a search told to stop at once.
+fn bound(problem: &Problem) -> i64 {
+    solve(problem, Effort::Quick, &Control { threads: 1, stop: &|| true, progress: &|_, _| {} }).lower_bound
+}
+
 /// A change of a problem that can only make it harder.
 type Harder = (&'static str, fn(&mut Problem));
 
