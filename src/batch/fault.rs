@@ -139,10 +139,8 @@ fn bench(problem: &Problem, found: &mut Faults) {
             ("twa_limit", air.dose_limit),
         ];
         for (key, value) in figures {
-            if !(value.is_finite() && value > LEAST_OF_AIR && value < MOST_OF_AIR) {
-                let message = format!(
-                    "`{key}` of the air must be above 0, and between 0.000001 and a thousand million, not {value:e}"
-                );
+            if !(value.is_finite() && (LEAST_OF_AIR..=MOST_OF_AIR).contains(&value)) {
+                let message = format!("`{key}` of the air must be from 0.000001 to a thousand million, not {value:e}");
                 found.add("air-not-positive", Site::Air, message, "correct it, or set `air` to `null`");
             }
         }

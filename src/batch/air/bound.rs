@@ -78,3 +78,82 @@ impl AirKernel {
         (cost - 1.0 - libm::log(self.ceiling() / least)) / self.a
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::sync::atomic::{AtomicUsize, Ordering};
+
+    use crate::batch::bound::lower_bound;
+    use crate::batch::network::Network;
+    use crate::batch::search::Chance;
+    use crate::batch::{Coat, Control, Effort, Lag, Page, Presence, Problem, RoomAir, solve};
+
+    /// A few strong coats in a small room.
+    fn batch(number: u64) -> Problem {
+        let mut chance = Chance::stream(number);
+        let mut draw = |low: i64, high: i64| low + chance.below((high - low + 1).unsigned_abs() as usize) as i64;
+        let mut left = draw(2, 8);
+        let mut pages = Vec::new();
+        while left > 0 {
+            let count = draw(1, 3).min(left);
+            left -= count;
+            let coats = (0..count).map(|coat| Coat {
+                spray: draw(1, 3),
+                can: 0,
+                lag: (coat + 1 < count).then(|| Lag { min: draw(0, 2), max: None, resume: None }),
+                vapour_m3: draw(4, 24) as f64,
+                flash_share: draw(0, 20) as f64 / 20.0,
+            });
+            pages.push(Page { label: String::new(), release: 0, coats: coats.collect(), final_dry: draw(0, 2) });
+        }
+        Problem {
+            name: String::new(),
+            tick_s: 30.0,
+            rack_slots: None,
+            initial_can: 0,
+            setup: vec![vec![0]],
+            pauses: Vec::new(),
+            session_end: None,
+            air: Some(RoomAir {
+                volume_m3: 20.0,
+                air_changes_per_h: draw(6, 60) as f64,
+                evaporation_per_min: draw(5, 300) as f64 / 100.0,
+                ceiling: draw(6, 12) as f64 / 10.0,
+                dose_limit: 10.0,
+                presence: Presence::AtWork,
+            }),
+            pages,
+        }
+    }
+
+    #[test]
+    fn nothing_ends_before_the_bound() {
+        let (mut binding, mut gains) = (0, 0);
+        for number in 0..6_000 {
+            let problem = batch(number);
+            if !problem.faults().is_empty() {
+                continue;
+            }
+            let asked = AtomicUsize::new(0);
+            let stop = || asked.fetch_add(1, Ordering::Relaxed) > 100;
+            let answer = solve(&problem, Effort::Quick, &Control { threads: 1, stop: &stop, progress: &|_, _| {} });
+            let network = Network::new(&problem);
+            let bound = lower_bound(&network);
+            assert!(
+                bound <= answer.measures.makespan,
+                "case {number}: {bound} {}: {problem:?}",
+                answer.measures.makespan
+            );
+            let Some(kernel) = &network.air else { continue };
+            let free = lower_bound(&Network::new(&Problem { air: None, ..problem.clone() }));
+            let mut sprays: Vec<f64> = kernel.feeds.iter().map(|feed| feed.minutes).collect();
+            sprays.sort_unstable_by(f64::total_cmp);
+            let balance = kernel.least_minutes(kernel.ceiling(), &sprays) / kernel.tick_min;
+            let binds = bound > free;
+            binding += usize::from(binds);
+            gains += usize::from(binds && kernel.least_ticks() > balance + 1.0);
+        }
+        let counts = format!("{binding} where the air binds, {gains} above the balance");
+        assert!(binding > 500 && gains > 200, "{counts}");
+    }
+}
