@@ -128,6 +128,7 @@ impl Inventory {
                 sources.add(release, weight(&self.items[*place]));
             }
         }
+        sources.close();
         sources
     }
 

@@ -1,5 +1,7 @@
 //! Releases into the air over time, as data.
 
+use std::sync::Arc;
+
 use crate::catalog::Component;
 
 /// How a release is spread over time.
@@ -15,8 +17,8 @@ pub enum Shape {
         /// k, 1/s.
         rate_per_s: f64,
     },
-    /// As the film model computed it: pieces of steady rate, in order.
-    Curve(Vec<CurvePiece>),
+    /// As the film model computed it: pieces of steady rate, in order. Shared by all sheets of a page.
+    Curve(Arc<[CurvePiece]>),
 }
 
 /// A stretch of steady release.
@@ -161,6 +163,13 @@ impl Sources {
             self.runs.push((self.steps.len(), steps.len()));
             self.steps.extend_from_slice(steps);
         }
+    }
+
+    /// Gives back the memory that was set aside for more.
+    pub(super) fn close(&mut self) {
+        self.steps.shrink_to_fit();
+        self.tails.shrink_to_fit();
+        self.runs.shrink_to_fit();
     }
 
     /// What is still to come after a moment: steps are cut, tails carry on with what is left of them.

@@ -165,7 +165,7 @@ pub(super) fn coat_air(deposit: &Deposit<'_>, spray_s: f64, released: &ReleaseCu
         add(&part.component, part.flashed_g + part.overspray_g, steady.clone());
         let landed_g = part.beside_g + part.page_g;
         match part.landed_part {
-            Some(place) => add(&part.component, landed_g, Shape::Curve(film_curve(released, place, spray_s))),
+            Some(place) => add(&part.component, landed_g, Shape::Curve(film_curve(released, place, spray_s).into())),
             None => add(&part.component, landed_g, steady.clone()),
         }
     }

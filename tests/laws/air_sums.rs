@@ -60,7 +60,7 @@ fn a_coat_asks_for_the_air_its_parts_ask_for() {
     let catalog = Catalog::builtin();
     // Of 3 g two thirds leave between 100 and 300 s and one third between 300 and 900 s: at 333.3 s on average, 273.3 s
     // after the end of the coat.
-    let curve = Shape::Curve(vec![piece(100.0, 300.0, 2.0), piece(300.0, 900.0, 1.0)]);
+    let curve = Shape::Curve([piece(100.0, 300.0, 2.0), piece(300.0, 900.0, 1.0)].into());
     let toluene = || substance("toluene");
     let run_of = |releases| run(&catalog, vec![coat(0.0, releases)]);
     let load = |releases| coat_loads(&run_of(releases), &catalog)[0];
@@ -146,7 +146,7 @@ fn an_empty_piece_of_a_curve_changes_nothing() {
     let catalog = Catalog::builtin();
     let clean = vec![piece(60.0, 300.0, 2.0), piece(300.0, 900.0, 1.0)];
     let assessed = |pieces: Vec<CurvePiece>| {
-        let releases = vec![(substance("toluene"), 3.0, Shape::Curve(pieces))];
+        let releases = vec![(substance("toluene"), 3.0, Shape::Curve(pieces.into()))];
         assess(&run(&catalog, vec![coat(0.0, releases)]), &catalog).exposure
     };
     let plain = assessed(clean.clone());

@@ -299,8 +299,12 @@ fn a_film_that_goes_on_drying_moves_the_last_crossing() {
     run.room = room("volume = \"20 m3\"\nairflow = \"window-open\"");
     run.coats.truncate(1);
     let late = coatbell::air::CurvePiece { from_s: 3600.0, to_s: 5400.0, part: 1.0 };
-    run.coats[0].releases =
-        vec![Release { component: substance("toluene"), mass_g: 6.0, start_s: 0.0, shape: Shape::Curve(vec![late]) }];
+    run.coats[0].releases = vec![Release {
+        component: substance("toluene"),
+        mass_g: 6.0,
+        start_s: 0.0,
+        shape: Shape::Curve([late].into()),
+    }];
     let times = assessed(&run).after_coats[0];
     assert!(times.clear_unmasked_min.is_none_or(|minutes| minutes > 60), "{times:?}");
     assert!(times.return_masked_min <= times.clear_unmasked_min || times.clear_unmasked_min.is_none());

@@ -34,7 +34,7 @@ pub(crate) fn coats(
                         add(mass_g * 0.4, Shape::Steady { duration_s: 8.0 });
                         let piece = |from_s, to_s, part| CurvePiece { from_s, to_s, part };
                         let pieces = vec![piece(8.0, 60.0, 5.0), piece(60.0, 600.0, 3.0), piece(600.0, 3600.0, 2.0)];
-                        add(mass_g * 0.6, Shape::Curve(pieces));
+                        add(mass_g * 0.6, Shape::Curve(pieces.into()));
                     }
                     Component::Solid(_) => add(mass_g * 0.3, Shape::Steady { duration_s: 8.0 }),
                     Component::Undeclared => {}

@@ -20,7 +20,7 @@ fn sources() -> Sources {
         add(mass, start, Shape::Steady { duration_s });
         add(FILM_G, start + duration_s, Shape::Decaying { rate_per_s: 1.0 / 210.0 });
         let pieces = PIECES.map(|(from_s, to_s, part)| CurvePiece { from_s, to_s, part }).to_vec();
-        add(PIECES.iter().map(|piece| piece.2).sum(), start, Shape::Curve(pieces));
+        add(PIECES.iter().map(|piece| piece.2).sum(), start, Shape::Curve(pieces.into()));
     }
     sources
 }
