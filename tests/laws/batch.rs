@@ -255,7 +255,7 @@ fn the_bound_of_the_air_is_never_above_the_shortest() {
             air_changes_per_h: draw.from(10, 120) as f64,
             evaporation_per_min: draw.from(5, 120) as f64 / 100.0,
             ceiling: draw.from(6, 12) as f64 / 10.0,
-            dose_limit: 1e9,
+            dose_limit: 1e6,
             presence: Presence::AtWork,
         });
         if !problem.faults().is_empty() {
