@@ -118,6 +118,8 @@ impl Timeline {
             // With no step on, the rate is exactly nothing, whatever rounding left behind.
             knot.rate = if running == 0 { 0.0 } else { (knot.rate + change.rate).max(0.0) };
         }
+        timeline.knots.shrink_to_fit();
+        timeline.tail_rates.shrink_to_fit();
         timeline
     }
 

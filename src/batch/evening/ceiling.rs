@@ -152,13 +152,23 @@ impl<'a> Room<'a> {
 
     fn aired(&self, answer: Answer, traces: &RoomTraces, decides: bool) -> Aired {
         let run = self.run(&answer.schedule);
-        let air = run.as_ref().map(|run| evening_air(run, self.catalog));
+        let air = run.map(|run| evening_air(&run, self.catalog));
         let traces = traces.clone();
-        Aired { answer, run, air, ceiling: self.ceiling, decides, traces, one_by_one: None, would_end: Vec::new() }
+        Aired {
+            answer,
+            run: None,
+            air,
+            ceiling: self.ceiling,
+            decides,
+            traces,
+            one_by_one: None,
+            would_end: Vec::new(),
+        }
     }
 
     /// With what only the schedule that is handed out needs.
     fn whole(&self, mut aired: Aired) -> Aired {
+        aired.run = self.run(&aired.answer.schedule);
         aired.would_end = self.would_end(&aired.answer, &aired.traces);
         aired.one_by_one = self.one_by_one(&aired.answer.schedule, &aired.traces);
         aired
