@@ -85,14 +85,14 @@ mod tests {
 
     use crate::batch::bound::lower_bound;
     use crate::batch::network::Network;
-    use crate::batch::problem::ticks;
     use crate::batch::search::Chance;
     use crate::batch::{Coat, Control, Effort, Lag, Page, Presence, Problem, RoomAir, solve};
 
     /// A few strong coats in a small room.
     fn batch(number: u64) -> Problem {
         let mut chance = Chance::stream(number);
-        let mut draw = |low: i64, high: i64| low + ticks(chance.below((high - low + 1).unsigned_abs() as usize));
+        let mut draw =
+            |low: u32, high: u32| i64::from(low) + i64::try_from(chance.below((high - low) as usize + 1)).unwrap_or(0);
         let mut left = draw(2, 8);
         let mut pages = Vec::new();
         while left > 0 {
