@@ -173,19 +173,19 @@ impl<'a> Decoder<'a> {
                     if self.certify {
                         let refused = (wait - (start - bench.free)).unsigned_abs();
                         self.work = self.work.saturating_add(refused.saturating_mul(4 * (place as u64 + 2)));
-                        if refused > MOST_REFUSED {
-                            // No proof looks at so many ticks: its work is spent.
-                            self.work = self.work.saturating_add(1 << 40);
-                            return None;
-                        }
                         let mut looked_at = 0;
-                        self.doubt = (start - bench.free..wait).find_map(|wait| {
-                            let doubt = self.doubted(sequence, place, wait, &mut looked_at);
-                            if looked_at > MOST_LOOKED_AT { Some(coat) } else { doubt }
-                        });
+                        self.doubt = None;
+                        if refused <= MOST_REFUSED {
+                            for wait in start - bench.free..wait {
+                                self.doubt = self.doubted(sequence, place, wait, &mut looked_at);
+                                if self.doubt.is_some() || looked_at > MOST_LOOKED_AT {
+                                    break;
+                                }
+                            }
+                        }
                         self.work += looked_at * (place as u64 + 2);
-                        if looked_at > MOST_LOOKED_AT {
-                            self.doubt = None;
+                        if refused > MOST_REFUSED || looked_at > MOST_LOOKED_AT {
+                            // No proof looks at so much: its work is spent.
                             self.work = self.work.saturating_add(1 << 40);
                             return None;
                         }

@@ -114,6 +114,16 @@ pub enum Direction {
     Short,
 }
 
+impl Direction {
+    /// The side in words: `long side`.
+    pub fn side(self) -> &'static str {
+        match self {
+            Self::Long => "long side",
+            Self::Short => "short side",
+        }
+    }
+}
+
 /// How the sheet stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]

@@ -4,7 +4,7 @@ use jiff::{Timestamp, ZonedDateTime};
 
 use super::look::Look;
 use crate::estimate::{Basis, Quantiles};
-use crate::plan::{Coat, Direction};
+use crate::plan::Coat;
 use crate::quantity::{NOT_WITHIN_A_DAY, Units, minutes_in_words, number};
 
 /// Micrometres in a mil.
@@ -72,17 +72,14 @@ pub(super) fn distance_pair(units: Units, centimetres: f64) -> (String, String) 
 /// Where the can is held at a coat and how it is moved: `20 cm (8 in), 9 passes of 0.8 s along the short side, 4.5 cm
 /// apart`.
 pub(super) fn how_to_spray(coat: &Coat, look: &Look) -> String {
-    let side = match coat.direction {
-        Direction::Long => "long",
-        Direction::Short => "short",
-    };
     let passes = pass_count(coat.passes);
     let apart = match coat.passes {
         1 => String::new(),
         _ => format!(", {} apart", look.units.distance(coat.step_over_cm)),
     };
     let distance = look.units.distance(coat.distance_cm);
-    format!("{distance}, {passes} of {} along the {side} side{apart}", seconds(coat.seconds_per_pass))
+    let (pass, side) = (seconds(coat.seconds_per_pass), coat.direction.side());
+    format!("{distance}, {passes} of {pass} along the {side}{apart}")
 }
 
 /// A room's volume.

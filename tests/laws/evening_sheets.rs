@@ -2,37 +2,15 @@
 
 use std::sync::LazyLock;
 
-use coatbell::batch::{Control, Effort, Evening, EveningEntry, EveningRequest, EveningSheet, evening};
+use coatbell::batch::Evening;
 use coatbell::finding::Level;
-use coatbell::page::Sheet;
 use coatbell::report::{Look, evening_html};
 use jiff::Timestamp;
 
-use crate::support::{CATALOG, now, page, room};
+use crate::support::{evening_outdoors, now};
 
 /// Three sheets of one page at one bench, and the clock of the last one is not that of the page alone.
-static EVENING: LazyLock<Evening> = LazyLock::new(|| {
-    let (source, input) =
-        page("size = \"A5\"\npaper = \"cardstock\"\nfinished = \"60 days ago\"\n[[layer]]\nmedium = \"watercolour\"\n");
-    let sheet = Sheet::resolve(&input, &source, &CATALOG).expect("known names");
-    let room = room("airflow = \"outdoors\"\nwind = \"2 m/s\"\ntemperature = \"22 C\"\nhumidity = \"45 %\"\n");
-    let request = EveningRequest {
-        sheets: vec![EveningSheet { sheet, sealer: Some(CATALOG.sealers["acrylic-satin"].clone()) }],
-        entries: vec![EveningEntry { sheet: 0, file: "page.toml".into(), sealer: None, copies: 3, written_at: None }],
-        rack: 4,
-        start: now(),
-        stop_by: None,
-        breaks: Vec::new(),
-        can_change_min: None,
-        handling_min: None,
-        room: Some(&room),
-        room_named: true,
-        respirator: None,
-        now: now(),
-    };
-    let alone = Control { threads: 1, stop: &|| false, progress: &|_, _| {} };
-    evening(&request, Effort::Quick, &alone, &CATALOG)
-});
+static EVENING: LazyLock<Evening> = LazyLock::new(|| evening_outdoors(3));
 
 fn moment(iso: Option<&String>) -> Timestamp {
     iso.expect("a moment is stated").parse().expect("ISO 8601")

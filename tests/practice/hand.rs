@@ -1,16 +1,14 @@
 //! What a hand, an eye and a clock are granted: the figures a person is told, held at their limits.
 
-use coatbell::batch::{Control, Effort, EveningEntry, EveningRequest, EveningSheet, evening};
 use coatbell::catalog::{Component, Part};
 use coatbell::estimate::{Basis, Grounds, Quantiles, Triple};
 use coatbell::input::{read_batch, text_from_bytes};
-use coatbell::page::Sheet;
 use coatbell::record::{CanWeighing, ConeReading, Reading, ThumbReading, read_can, read_cone, read_thumb};
 use coatbell::solve::{BuildLimit, DistanceBand, choose_build};
 use coatbell::spray::{Contents, Samples, Spray};
 
 use crate::pages::ordinary_air;
-use crate::support::{CATALOG, now, page, room};
+use crate::support::{CATALOG, evening_outdoors, now};
 
 /// A build is swept at one to two feet a second at most (common practice, no source), whatever the mist was swept at and
 /// however little the sheet bears: beyond, nobody keeps a steady pass.
@@ -58,28 +56,7 @@ fn an_evening_goes_by_the_handling_its_example_states() {
     let written = String::from_utf8(bytes).expect("UTF-8").replace("# handling = ", "handling = ");
     let source = text_from_bytes("saturday.toml", written.as_bytes()).expect("text");
     let stated = read_batch(&source, &now()).expect("an evening").handling.expect("handling is stated").minutes();
-
-    let (page_source, input) =
-        page("size = \"A5\"\npaper = \"cardstock\"\nfinished = \"60 days ago\"\n[[layer]]\nmedium = \"watercolour\"\n");
-    let sheet = Sheet::resolve(&input, &page_source, &CATALOG).expect("known names");
-    let room = room("airflow = \"outdoors\"\nwind = \"2 m/s\"\ntemperature = \"22 C\"\nhumidity = \"45 %\"\n");
-    let request = EveningRequest {
-        sheets: vec![EveningSheet { sheet, sealer: Some(CATALOG.sealers["acrylic-satin"].clone()) }],
-        entries: vec![EveningEntry { sheet: 0, file: "page.toml".into(), sealer: None, copies: 2, written_at: None }],
-        rack: 4,
-        start: now(),
-        stop_by: None,
-        breaks: Vec::new(),
-        can_change_min: None,
-        handling_min: None,
-        room: Some(&room),
-        room_named: true,
-        respirator: None,
-        now: now(),
-    };
-    let alone = Control { threads: 1, stop: &|| false, progress: &|_, _| {} };
-    let planned = evening(&request, Effort::Quick, &alone, &CATALOG);
-    assert_eq!(planned.inputs.handling_min, stated);
+    assert_eq!(evening_outdoors(2).inputs.handling_min, stated);
 }
 
 /// One honest reading in a hundred is asked about: of a normal distribution that many lie beyond 2.576 standard deviations

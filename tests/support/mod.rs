@@ -4,6 +4,7 @@ mod numbers;
 
 pub(crate) use numbers::Numbers;
 
+use coatbell::batch::{Control, Effort, Evening, EveningEntry, EveningRequest, EveningSheet, evening};
 use coatbell::catalog::{Catalog, Sealer};
 use coatbell::diagnostic::SourceText;
 use coatbell::input::{PageInput, RoomInput, read_page, read_room, read_sealer};
@@ -78,4 +79,28 @@ pub(crate) fn request<'r>(
         seed: 1,
         why: false,
     }
+}
+
+/// An evening outdoors of some copies of a watercolour page.
+pub(crate) fn evening_outdoors(copies: usize) -> Evening {
+    let (source, input) =
+        page("size = \"A5\"\npaper = \"cardstock\"\nfinished = \"60 days ago\"\n[[layer]]\nmedium = \"watercolour\"\n");
+    let sheet = Sheet::resolve(&input, &source, &CATALOG).expect("known names");
+    let room = room("airflow = \"outdoors\"\nwind = \"2 m/s\"\ntemperature = \"22 C\"\nhumidity = \"45 %\"\n");
+    let request = EveningRequest {
+        sheets: vec![EveningSheet { sheet, sealer: Some(CATALOG.sealers["acrylic-satin"].clone()) }],
+        entries: vec![EveningEntry { sheet: 0, file: "page.toml".into(), sealer: None, copies, written_at: None }],
+        rack: 4,
+        start: now(),
+        stop_by: None,
+        breaks: Vec::new(),
+        can_change_min: None,
+        handling_min: None,
+        room: Some(&room),
+        room_named: true,
+        respirator: None,
+        now: now(),
+    };
+    let alone = Control { threads: 1, stop: &|| false, progress: &|_, _| {} };
+    evening(&request, Effort::Quick, &alone, &CATALOG)
 }

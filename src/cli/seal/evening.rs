@@ -69,7 +69,9 @@ fn spec(
         let print = identity([loaded.text_of(place)]);
         let mut spec = PageSpec::of(&entry.plan, sealer, &key, &print, &series, now, speed.is_some())
             .map_err(|_| nothing_to_spray(page))?;
-        if let Some(moved) = evening.plan_of(page, &context.now).filter(|_| speed.is_none()) {
+        if speed.is_none()
+            && let Some(moved) = evening.plan_of(page, &context.now)
+        {
             spec.answer = moved.answer;
         }
         spec.title = evening.name_of(page.page, page.copy, &page.title);

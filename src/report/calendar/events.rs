@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 
-use crate::plan::{Coat, Direction, Plan};
+use crate::plan::{Coat, Plan};
 use crate::quantity::minutes_in_words;
 use crate::report::look::Look;
 use crate::report::words::{clock, pass_count, seconds, sentence};
@@ -84,10 +84,7 @@ fn coat(plan: &Plan, index: usize, look: &Look) -> Option<Event> {
 
 fn instructions(plan: &Plan, index: usize, coat: &Coat, look: &Look) -> Vec<String> {
     let units = look.units;
-    let along = match coat.direction {
-        Direction::Long => "along the long side",
-        Direction::Short => "along the short side",
-    };
+    let along = format!("along the {}", coat.direction.side());
     let mut details = vec![
         format!(
             "{} from {} at {}, {}, {} a pass, {along}.",

@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::when::when;
 use crate::finding::Level;
-use crate::plan::{Coat, Direction, Plan};
+use crate::plan::{Coat, Plan};
 use crate::quantity::minutes_in_words;
 use crate::report::look::Look;
 use crate::report::plan_text::{coat_by_coat, from_labels, in_general, with_handling};
@@ -47,10 +47,7 @@ fn row(plan: &Plan, coat: &Coat, next: Option<&Coat>, timed: bool, look: &Look) 
         html! { (first) " " span class="twin" { (second) } }
     };
     let (wet, range) = film(look, coat.wet_film_um);
-    let along = match coat.direction {
-        Direction::Long => "along the long side",
-        Direction::Short => "along the short side",
-    };
+    let along = format!("along the {}", coat.direction.side());
     let leads_to = next.map_or_else(|| "to handle".to_owned(), |next| format!("to coat {}", next.number));
     html! {
         tr {
@@ -104,15 +101,12 @@ pub(super) fn how(plan: &Plan, look: &Look) -> Markup {
 
 /// A coat in one line, for the hand that holds the can.
 pub(super) fn in_one_line(coat: &Coat, look: &Look) -> String {
-    let along = match coat.direction {
-        Direction::Long => "long",
-        Direction::Short => "short",
-    };
     format!(
-        "{} away; {} of {} along the {along} side, {} apart; start {}",
+        "{} away; {} of {} along the {}, {} apart; start {}",
         look.units.distance(coat.distance_cm),
         pass_count(coat.passes),
         seconds(coat.seconds_per_pass),
+        coat.direction.side(),
         look.units.distance(coat.step_over_cm),
         crate::report::words::plain_name(&coat.start_corner),
     )

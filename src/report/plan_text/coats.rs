@@ -4,7 +4,7 @@ use jiff::Timestamp;
 
 use crate::diagnostic::{and_list, plural};
 use crate::finding::Level;
-use crate::plan::{Coat, CoatKind, Direction, Plan};
+use crate::plan::{Coat, CoatKind, Plan};
 use crate::quantity::minutes_in_words;
 use crate::report::look::{Look, head_style};
 use crate::report::table::{Cell, Table};
@@ -66,13 +66,6 @@ fn draw(writer: &mut Writer, table: &Table, look: &Look) {
     }
 }
 
-fn side(coat: &Coat) -> &'static str {
-    match coat.direction {
-        Direction::Long => "long side",
-        Direction::Short => "short side",
-    }
-}
-
 /// Clock time in the table: the day only where it is not the day of the first coat.
 fn table_time(coats: &[Coat], coat: &Coat, look: &Look) -> String {
     let Some(starts) = &coat.starts_at else { return String::new() };
@@ -118,7 +111,7 @@ fn narrow(coats: &[Coat], look: &Look) -> Table {
             cell(&format!("{} {}", coat.number, coat.kind.word()), &table_time(coats, coat, look)),
             cell(&distance, &other_distance),
             cell(&look.units.speed(coat.pass_speed_cm_s), &seconds(coat.seconds_per_pass)),
-            cell(&format!("{} along the", coat.passes), side(coat)),
+            cell(&format!("{} along the", coat.passes), coat.direction.side()),
             cell(&step, &other_step),
             cell(&thickness, &range.unwrap_or_default()),
             cell(&wait(coat), &wait_for(coats, coat)),
@@ -144,7 +137,7 @@ fn wide(coats: &[Coat], look: &Look) -> Table {
             cell(&look.units.distance(coat.distance_cm)),
             cell(&look.units.speed(coat.pass_speed_cm_s)),
             cell(&seconds(coat.seconds_per_pass)),
-            cell(&format!("{}, {}", coat.passes, side(coat))),
+            cell(&format!("{}, {}", coat.passes, coat.direction.side())),
             cell(&look.units.distance(coat.step_over_cm)),
             cell(&film_in_words(look, coat.wet_film_um)),
             cell(&wait(coat)),
@@ -171,7 +164,7 @@ fn list(writer: &mut Writer, coats: &[Coat], look: &Look) {
                 "hand speed",
                 format!("{}, {} a pass", look.units.speed(coat.pass_speed_cm_s), seconds(coat.seconds_per_pass)),
             ),
-            ("passes", format!("{} along the {}", coat.passes, side(coat))),
+            ("passes", format!("{} along the {}", coat.passes, coat.direction.side())),
             ("step-over", look.units.distance(coat.step_over_cm)),
             ("wet film", film_in_words(look, coat.wet_film_um)),
             ("then wait", format!("{} {}", wait(coat), wait_for(coats, coat))),
