@@ -2,6 +2,7 @@
 
 use super::index::{LandedLiquid, MediumIndex, bleed_indices, sensitivity_of, worst_class};
 use crate::catalog::{Family, Figure, FilmClass, Rules, Sealer, SolventClass, Trait};
+use crate::diagnostic::and_list;
 use crate::estimate::Basis;
 use crate::finding::{Finding, Level, verdict};
 use crate::input::Finish;
@@ -55,14 +56,13 @@ fn places<'s>(layers: impl Iterator<Item = &'s Layer<'s>>) -> Vec<usize> {
 
 /// Names of layers as `wax pencil and gouache`.
 fn names(sheet: &Sheet<'_>, places: &[usize]) -> String {
-    let mut words: Vec<&str> =
-        sheet.layers.iter().filter(|layer| places.contains(&layer.place)).map(Layer::name).collect();
-    words.dedup();
-    match words[..] {
-        [] => String::new(),
-        [one] => one.to_owned(),
-        [ref head @ .., last] => format!("{} and {last}", head.join(", ")),
+    let mut words: Vec<String> = Vec::new();
+    for layer in sheet.layers.iter().filter(|layer| places.contains(&layer.place)) {
+        if !words.iter().any(|word| word == layer.name()) {
+            words.push(layer.name().to_owned());
+        }
     }
+    and_list(&words)
 }
 
 fn having(sheet: &Sheet<'_>, fact: Trait) -> Vec<usize> {
@@ -219,11 +219,10 @@ fn crawling(sheet: &Sheet<'_>, sealer: &Sealer, liquid: &LandedLiquid<'_>, rules
     if waxy.is_empty() {
         return None;
     }
-    let tension: f64 = liquid
-        .parts
-        .iter()
-        .filter_map(|part| part.substance.map(|substance| part.share * substance.surface_tension_mn_m))
-        .sum();
+    // What nobody named tells nothing of its tension: the rest decides.
+    let named = || liquid.parts.iter().filter_map(|part| Some((part.share, part.substance?)));
+    let share: f64 = named().map(|(share, _)| share).sum();
+    let tension = named().map(|(share, substance)| share * substance.surface_tension_mn_m).sum::<f64>() / share;
     let Figure { value, grounds } = &rules.fit.wax_surface_mn_m;
     if tension <= value.mode() + rules.fit.crawl_margin_mn_m.get() {
         return None;

@@ -115,6 +115,23 @@ fn a_better_mask_counts_and_holds_no_propellant() {
 }
 
 #[test]
+fn a_weaker_mask_is_said_to_be_one() {
+    let bench = bench("volume = \"20 m3\"\nairflow = \"cross-draught\"");
+    let weaker = |mask: &[&str]| {
+        let (_, document) = json(&bench, &[&FOUR_COATS[..], mask].concat());
+        let found = document["findings"].as_array().expect("findings").iter();
+        let levels: Vec<String> = found
+            .filter(|finding| finding["code"] == "mask-too-weak")
+            .map(|finding| finding["level"].as_str().unwrap_or_default().to_owned())
+            .collect();
+        (levels, document["air"]["respirator"]["protection_factor"].as_f64())
+    };
+    assert_eq!(weaker(&["--mask", "quarter-apr"]), (vec!["care".to_owned()], Some(10.0)));
+    assert_eq!(weaker(&["--mask", "sar-demand-half"]), (vec![], Some(10.0)));
+    assert_eq!(weaker(&[]), (vec![], Some(10.0)));
+}
+
+#[test]
 fn the_notes_stand_whole_on_a_narrow_screen() {
     let bench = Bench::new();
     for width in ["40", "80"] {
