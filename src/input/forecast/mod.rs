@@ -213,8 +213,8 @@ mod tests {
     /// The moments of a table whose first column is headed as given, in the time of central Europe.
     fn moments(head: &str, times: &[&str]) -> Result<Vec<String>, Vec<&'static str>> {
         let zone = TimeZone::posix("CET-1CEST,M3.5.0,M10.5.0/3").expect("a zone");
-        let rows: String = times.iter().map(|time| format!("{time},20,50\n")).collect();
-        let source = SourceText::new("hours.csv", &format!("{head},temperature (C),humidity (%)\n{rows}"));
+        let table = format!("{head},temperature (C),humidity (%)\n{},20,50\n", times.join(",20,50\n"));
+        let source = SourceText::new("hours.csv", &table);
         let told = |hour: &ForecastHour| hour.at.strftime("%d %H:%M%:z").to_string();
         read_forecast(&source, &zone, ForecastUnits::default())
             .map(|forecast| forecast.hours.iter().map(told).collect())
