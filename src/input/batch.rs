@@ -292,6 +292,8 @@ mod tests {
         let text =
             "rack = 0\nstart = \"18:00\"\nstop_by = \"17:00\"\nracks = 3\n[[page]]\nfile = \"a\"\ncopies = 100000\n";
         assert_eq!(read(text), Err(vec!["not-a-count", "stop-before-start", "unknown-key", "not-a-count"]));
+        let late = format!("rack = 1\nstart = \"14:00\"\nstop_by = \"2026-12-30 14:00\"\n{PAGE}");
+        assert_eq!(read(&late), Err(vec!["stop-too-late"]));
     }
 
     #[test]

@@ -307,5 +307,6 @@ mod tests {
     fn a_number_of_another_radix_is_refused_and_not_passed_over() {
         assert_eq!(read("bow = 0x10\n[[layer]]\nmedium = \"toner\"\n"), Err(vec!["wrong-kind"]));
         assert_eq!(read("bow = 5\n[[layer]]\nmedium = \"toner\"\n"), Err(vec!["missing-unit"]));
+        assert_eq!(read("bow = \"20 cm\"\n[[layer]]\nmedium = \"toner\"\n"), Err(vec!["out-of-range"]));
     }
 }

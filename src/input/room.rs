@@ -322,6 +322,24 @@ mod tests {
     use super::*;
 
     #[test]
+    fn air_described_twice_or_not_at_all_is_refused() {
+        const WINDOW: &str = "window = { area = \"0.5 m2\", height = \"1 m\" }\n";
+        let codes = |keys: &str| {
+            let text = format!("volume = \"20 m3\"\n{keys}");
+            let room = read_room(&SourceText::new("room.toml", &text)).map(|_| ());
+            room.map_err(|problems| problems.list.iter().map(|problem| problem.code).collect::<Vec<_>>())
+        };
+        assert_eq!(codes(&format!("air_changes = \"3 /h\"\n{WINDOW}")), Err(vec!["two-airflows"]));
+        assert_eq!(codes("air_changes = \"3 /h\"\nfan = \"500 m3/h\"\n"), Err(vec!["two-airflows"]));
+        assert_eq!(codes(&format!("airflow = \"closed\"\n{WINDOW}")), Err(vec!["two-airflows"]));
+        assert_eq!(codes(&format!("fan = \"500 m3/h\"\n{WINDOW}")), Ok(()));
+        assert_eq!(codes(&format!("airflow = \"window-open\"\n{WINDOW}wind = \"1 m/s\"\n")), Ok(()));
+        assert_eq!(codes("air_changes = \"0 /h\"\n"), Err(vec!["out-of-range"]));
+        assert_eq!(codes("fan = \"0 m3/h\"\n"), Err(vec!["out-of-range"]));
+        assert_eq!(codes("airflow = \"window-open\"\nwind = \"1 m/s\"\n"), Err(vec!["wind-indoors"]));
+    }
+
+    #[test]
     fn a_fan_is_no_longer_sealed_where_a_room_says_so() {
         let base = "size = \"3 m x 3 m x 2.4 m\"\nfan = \"500 m3/h\"\nsealed = true\n";
         let base = read_room(&SourceText::new("base.toml", base)).expect("a room");

@@ -356,4 +356,27 @@ mod tests {
         let said = read("[can]\nnet = \"0 g\"\n").expect_err("no can");
         assert_eq!(said, ["`net`: a can that never held anything is no can"]);
     }
+
+    #[test]
+    fn what_a_can_cannot_be_is_refused() {
+        for (text, said) in [
+            ("[can]\nnet = \"300 g\"\nleft = \"301 g\"\n", "`left`: more is left than the can ever held"),
+            ("[can]\ndischarge = \"0 g/s\"\n", "`discharge`: a can that gives nothing is empty"),
+            (
+                "[label]\nrecoat = \"10 min to 90 min\"\nrecoat_window = \"within 1 h\"\n",
+                "the recoat window closes before the shortest wait is over",
+            ),
+            (
+                "[label]\nrecoat_window = \"within 2 h or after 1 h\"\n",
+                "`recoat_window`: the second time is not after the first",
+            ),
+        ] {
+            assert_eq!(read(text).expect_err(text), [said]);
+        }
+        let parts: String = (0..=MOST_PARTS).map(|n| format!("part{n} = \"1 %\"\n")).collect::<Vec<_>>().concat();
+        let said = read(&format!("[composition]\n{parts}")).expect_err("too many");
+        assert_eq!(said, ["a composition has at most 100 substances"]);
+        let said = read("[composition]\nacetone = \"some\"\n").expect_err("no share");
+        assert_eq!(said, ["`acetone`: `some` does not start with a number"]);
+    }
 }

@@ -235,6 +235,11 @@ mod tests {
     }
 
     #[test]
+    fn a_column_that_stands_twice_is_refused() {
+        assert_eq!(moments("time,temp (F)", &["2026-11-28 14:00,20"]), Err(vec!["column-twice"]));
+    }
+
+    #[test]
     fn a_header_may_say_that_times_are_in_utc() {
         for head in ["time (UTC)", "time_utc", "valid time [GMT]"] {
             let told = moments(head, &["2026-11-28 14:00", "2026-11-28T15:00", "2026-11-28 18:00+01:00"]);
