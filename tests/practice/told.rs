@@ -9,7 +9,7 @@ const ROOM: &str = "size = \"3.4 m x 2.8 m x 2.4 m\"\nairflow = \"cross-draught\
 /// A dry page of these media on a paper.
 fn page(paper: &str, media: &[&str]) -> String {
     let layers = media.iter().map(|medium| format!("[[layer]]\nmedium = \"{medium}\"\ncover = \"30 %\"\n"));
-    format!("size = \"A5\"\npaper = \"{paper}\"\nfinished = \"60 days ago\"\n{}", layers.collect::<Vec<_>>().join(""))
+    format!("size = \"A5\"\npaper = \"{paper}\"\nfinished = \"60 days ago\"\n{}", layers.collect::<Vec<_>>().concat())
 }
 
 /// A room of a temperature and a humidity.
