@@ -14,6 +14,9 @@ use crate::cli::sample_plans;
 use crate::support::skip;
 
 const AUDIT: &str = include_str!("audit.js");
+/// Whether the three times stand somewhere: in words, or beside the curve of the air. A sheet without a review has none.
+const TIMES_TOLD: &str = "(() => { const told = [...document.querySelectorAll('.breathing dl, section.air')];
+    return told.length === 0 || told.some((one) => getComputedStyle(one).display !== 'none'); })()";
 /// A page set for a printer, in CSS pixels: A4 less its margins.
 const PAPER_WIDE: u32 = 741;
 
@@ -194,6 +197,9 @@ fn every_sheet_is_whole_on_every_screen() {
             media(&browser, "print", true);
             let state = format!("{} on paper, scripts {scripts}", sheet.name);
             wrong.extend(audit(&browser).into_iter().map(|line| format!("{state}: {line}")));
+            if browser.value(TIMES_TOLD) != json!(true) {
+                wrong.push(format!("{state}: who may come back in when is not told"));
+            }
             wrong.extend(logged(&browser, &sheet.file).into_iter().map(|line| format!("{}: {line}", sheet.name)));
         }
     }

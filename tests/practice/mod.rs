@@ -14,3 +14,4 @@ mod pages;
 mod scenarios;
 mod spray;
 mod stated;
+mod told;
