@@ -1,6 +1,6 @@
 //! What the air at the bench is warned of: fire, what is breathed, what a mask does and does not hold.
 
-use coatbell::air::{CoatAir, Release, RoomAir, RunAir, Shape, assess};
+use coatbell::air::{CoatAir, Release, RespiratorKind, RoomAir, RunAir, Shape, assess, review};
 use coatbell::catalog::{Component, Part, SolidKind};
 use coatbell::estimate::{Basis, Grounds, Triple};
 use coatbell::finding::{Finding, Level};
@@ -55,7 +55,13 @@ fn with_share(component: Component, high: f64) -> Vec<Finding> {
     told(&RunAir { shares: vec![part], ..run(GARDEN, vec![(substance("acetone"), 0.01)]) })
 }
 
-pub(super) const WARNINGS: [Warning; 24] = [
+/// The review of a coat behind a mask.
+fn behind(mask: RespiratorKind) -> Vec<Finding> {
+    let run = RunAir { respirator: Some(mask), ..run(GARDEN, vec![(substance("acetone"), 0.1)]) };
+    review(&run, &CATALOG).findings
+}
+
+pub(super) const WARNINGS: [Warning; 25] = [
     Warning {
         code: "fire-at-face",
         level: Level::Hold,
@@ -122,6 +128,13 @@ pub(super) const WARNINGS: [Warning; 24] = [
         level: Level::Hold,
         called_for: || of(ROOM, substance("toluene"), 40.0),
         not_called_for: Some(|| of(ROOM, substance("toluene"), 1.0)),
+    },
+    // A half mask is counted on: less does not do, more does.
+    Warning {
+        code: "mask-too-weak",
+        level: Level::Care,
+        called_for: || behind(RespiratorKind::QuarterApr),
+        not_called_for: Some(|| behind(RespiratorKind::FullApr)),
     },
     Warning {
         code: "hardener",

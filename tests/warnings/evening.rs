@@ -1,5 +1,6 @@
 //! What an evening of many pages is warned of.
 
+use coatbell::air::RespiratorKind;
 use coatbell::batch::{Answer, Coat, Control, Effort, Page, Presence, Problem, RoomAir, bench_document, solve};
 use coatbell::finding::{Finding, Level};
 use jiff::ToSpan;
@@ -58,7 +59,11 @@ fn bare(dose_limit: f64, change: fn(&mut Answer)) -> Vec<Finding> {
     bench_document(&problem, &answer, Effort::Quick).findings
 }
 
-pub(super) const WARNINGS: [Warning; 6] = [
+fn behind(mask: RespiratorKind) -> Vec<Finding> {
+    evening_with(GARDEN, &CATALOG.sealers["acrylic-satin"], |request| request.respirator = Some(mask)).findings
+}
+
+pub(super) const WARNINGS: [Warning; 7] = [
     Warning {
         code: "page-does-not-fit",
         level: Level::Hold,
@@ -76,6 +81,13 @@ pub(super) const WARNINGS: [Warning; 6] = [
         level: Level::Care,
         called_for: || from(23, None),
         not_called_for: Some(|| from(18, None)),
+    },
+    // What a page alone is told of a mask is told of an evening.
+    Warning {
+        code: "mask-too-weak",
+        level: Level::Care,
+        called_for: || behind(RespiratorKind::QuarterApr),
+        not_called_for: Some(|| behind(RespiratorKind::HalfApr)),
     },
     Warning {
         code: "can-too-empty",
