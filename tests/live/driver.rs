@@ -105,7 +105,7 @@ impl Browser {
     /// What was logged since it was last asked for: `browser` is the console, `performance` the network.
     pub(super) fn log(&self, kind: &str) -> Vec<Value> {
         let entries = self.session("POST", "/se/log", &json!({ "type": kind }));
-        entries.as_array().cloned().unwrap_or_default()
+        entries.as_array().expect("a list of entries").clone()
     }
 
     fn session(&self, method: &str, path: &str, body: &Value) -> Value {
