@@ -89,7 +89,7 @@ fn health(substance: &Substance, writer: &mut Writer<'_>) {
 fn fire(substance: &Substance, writer: &mut Writer<'_>) {
     writer.head("Fire");
     let Some(lel) = substance.lel_vol_pct else {
-        writer.text(2, "No explosive limit: it does not burn, or none is known.");
+        writer.text(2, "No explosive limit: it does not burn.");
         return;
     };
     let upper = substance.uel_vol_pct.map_or_else(String::new, |upper| format!(" to {}", number(upper)));
