@@ -14,7 +14,8 @@ pub fn window_flow_single_sided_m3_s(area_m2: f64, wind_m_s: f64, height_m: f64,
 }
 
 /// The same by BS 5925 (Warren and Parkins 1984), m³/s: the larger of wind 0.025 A U and stack
-/// (C_d A/3) √(g h |ΔT|/T), T the mean absolute temperature. Nothing in calm air without a temperature difference.
+/// (C_d A/3) √(g h |ΔT|/T), T the absolute temperature, here the indoor one, which is within 2 % of the mean. Nothing in
+/// calm air without a temperature difference.
 pub fn window_flow_bs_5925_m3_s(
     area_m2: f64,
     wind_m_s: f64,

@@ -10,7 +10,8 @@ use super::run::RunAir;
 use super::times::{ThreeTimes, purge_min};
 use super::zone::Place;
 use crate::catalog::Catalog;
-use crate::finding::Finding;
+use crate::estimate::{Basis, Grounds};
+use crate::finding::{Finding, Level};
 
 /// Points of the air curve besides the beginnings and ends of coats.
 const CURVE_POINTS: usize = 180;
@@ -33,10 +34,12 @@ pub struct AirOutcome {
 /// Reviews the air of a run.
 pub fn review(run: &RunAir, catalog: &Catalog) -> AirOutcome {
     let lines = Lines::of(run, catalog);
-    let Assessment { exposure, after_coats, mut findings, verdict: level } = assess_lines(&lines, catalog);
+    let Assessment { exposure, after_coats, mut findings, verdict } = assess_lines(&lines, catalog);
     let last = after_coats.last().copied().unwrap_or(ThreeTimes::AT_ONCE);
-    let advice = advice::advice(run, level, catalog);
+    let advice = advice::advice(run, verdict, catalog);
     advice::add_remedies(&mut findings, &advice, run);
+    findings.extend(weaker_mask(run));
+    findings.sort_by_key(|finding| std::cmp::Reverse(finding.level));
     let room_peak = lines.full.peak(Place::Room, lines.horizon_s());
     let review = AirReview {
         solvents: solvents(&lines),
@@ -60,9 +63,25 @@ pub fn review(run: &RunAir, catalog: &Catalog) -> AirOutcome {
         },
         respirator: respirator(&lines),
         series: series(&lines, last),
-        verdict: level,
+        verdict: crate::finding::verdict(&findings),
     };
     AirOutcome { review, exposure, after_coats, advice, findings }
+}
+
+/// A mask was named that protects less than the one every figure here counts on.
+fn weaker_mask(run: &RunAir) -> Option<Finding> {
+    let (named, counted) = (run.respirator?, run.mask());
+    (named != counted).then(|| {
+        let text = format!(
+            "A {} protects {} times, which is too little: all that is said here counts on a {}",
+            named.in_words(),
+            named.protection_factor(),
+            counted.in_words()
+        );
+        let grounds = Grounds::with_source(Basis::Published, "29 CFR 1910.134(d)(3)(i)(A), table 1");
+        Finding::on("mask-too-weak", Level::Care, text, &grounds)
+            .remedy(format!("Wear a {}, or better", counted.in_words()))
+    })
 }
 
 fn solvents(lines: &Lines<'_>) -> Vec<SolventAir> {

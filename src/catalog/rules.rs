@@ -108,6 +108,8 @@ figure_table!(
         dulling_from,
         /// Surface tension of burnished wax, mN/m.
         wax_surface_mn_m,
+        /// Surface tension of burnished oil pencil, mN/m.
+        oil_surface_mn_m,
         /// How much more a liquid's tension may be before it crawls, mN/m.
         crawl_margin_mn_m,
         /// Weight of one step of finish in the ranking.

@@ -2,6 +2,7 @@
 
 use super::index::{LandedLiquid, MediumIndex, bleed_indices, sensitivity_of, worst_class};
 use crate::catalog::{Family, Figure, FilmClass, Medium, Rules, Sealer, SolventClass, Trait};
+use crate::diagnostic::and_list;
 use crate::estimate::Basis;
 use crate::finding::{Finding, Level, verdict};
 use crate::input::Finish;
@@ -55,14 +56,13 @@ fn places<'s>(layers: impl Iterator<Item = &'s Layer<'s>>) -> Vec<usize> {
 
 /// Names of layers as `wax pencil and gouache`.
 fn names(sheet: &Sheet<'_>, places: &[usize]) -> String {
-    let mut words: Vec<&str> =
-        sheet.layers.iter().filter(|layer| places.contains(&layer.place)).map(Layer::name).collect();
-    words.dedup();
-    match words[..] {
-        [] => String::new(),
-        [one] => one.to_owned(),
-        [ref head @ .., last] => format!("{} and {last}", head.join(", ")),
+    let mut words: Vec<String> = Vec::new();
+    for layer in sheet.layers.iter().filter(|layer| places.contains(&layer.place)) {
+        if !words.iter().any(|word| word == layer.name()) {
+            words.push(layer.name().to_owned());
+        }
     }
+    and_list(&words)
 }
 
 fn having(sheet: &Sheet<'_>, fact: Trait) -> Vec<usize> {
@@ -215,24 +215,28 @@ fn darkening(sheet: &Sheet<'_>, rules: &Rules) -> Option<Finding> {
     Some(finding.remedy("Photograph it first, and put the last highlights on after sealing"))
 }
 
-/// A liquid that does not wet burnished wax.
+/// A liquid that does not wet burnished wax or oil.
 fn crawling(sheet: &Sheet<'_>, sealer: &Sealer, liquid: &LandedLiquid<'_>, rules: &Rules) -> Option<Finding> {
-    let waxy = places(sheet.exposed().filter(|layer| {
-        layer.medium().is_some_and(|medium| matches!(medium.film, FilmClass::Wax | FilmClass::Grease))
-    }));
-    if waxy.is_empty() {
-        return None;
-    }
-    let tension: f64 = liquid
-        .parts
-        .iter()
-        .filter_map(|part| part.substance.map(|substance| part.share * substance.surface_tension_mn_m))
-        .sum();
-    let Figure { value, grounds } = &rules.fit.wax_surface_mn_m;
-    if tension <= value.mode() + rules.fit.crawl_margin_mn_m.get() {
-        return None;
-    }
-    let text = format!("{} can bead on burnished wax", crate::diagnostic::sentence_start(&sealer.name));
+    // What nobody named tells nothing of its tension: the rest decides.
+    let named = || liquid.parts.iter().filter_map(|part| Some((part.share, part.substance?)));
+    let share: f64 = named().map(|(share, _)| share).sum();
+    let tension = named().map(|(share, substance)| share * substance.surface_tension_mn_m).sum::<f64>() / share;
+    let margin = rules.fit.crawl_margin_mn_m.get();
+    let beads_on = |films: &[FilmClass], surface: &Figure| {
+        let on = |layer: &&Layer<'_>| layer.medium().is_some_and(|medium| films.contains(&medium.film));
+        if tension > surface.value.mode() + margin { places(sheet.exposed().filter(on)) } else { Vec::new() }
+    };
+    let wax = beads_on(&[FilmClass::Wax, FilmClass::Grease], &rules.fit.wax_surface_mn_m);
+    let oil = beads_on(&[FilmClass::OilWax], &rules.fit.oil_surface_mn_m);
+    let (what, grounds) = match (wax.is_empty(), oil.is_empty()) {
+        (true, true) => return None,
+        (false, true) => ("burnished wax", &rules.fit.wax_surface_mn_m.grounds),
+        (true, false) => ("burnished oil pencil", &rules.fit.oil_surface_mn_m.grounds),
+        (false, false) => ("burnished wax and oil", &rules.fit.wax_surface_mn_m.grounds),
+    };
+    let mut waxy = [wax, oil].concat();
+    waxy.sort_unstable();
+    let text = format!("{} can bead on {what}", crate::diagnostic::sentence_start(&sealer.name));
     let finding = Finding::on("crawls-on-wax", Level::Note, text, grounds).layers(waxy);
     Some(finding.remedy("Keep the first coat a dry, thin mist"))
 }
@@ -249,4 +253,57 @@ fn moving(sheet: &Sheet<'_>, indices: &[MediumIndex], rules: &Rules) -> Option<F
     let text = format!("The {} can move in this sealer if a coat lands wet", names(sheet, &moved));
     let finding = Finding::on("media-move", Level::Note, text, &rules.fit.bleed_note_um.grounds).layers(moved);
     Some(finding.remedy("Keep to the mist as planned, and try these media on a scrap first"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::Catalog;
+    use crate::fit::LiquidShare;
+    use crate::page::{PageWords, page_from_words};
+
+    fn on_sheet<T>(media: &str, ask: impl FnOnce(&Sheet<'_>, &Catalog) -> T) -> T {
+        let now = "2026-11-28T14:00[UTC]".parse().expect("a moment");
+        let words = PageWords { media, paper: Some("cardstock"), size: Some("A4"), finish: None };
+        let (page, source) = page_from_words(&words, &now).expect("valid words");
+        let catalog = Catalog::builtin();
+        let sheet = Sheet::resolve(&page, &source, &catalog).expect("known names");
+        ask(&sheet, &catalog)
+    }
+
+    /// What is said of beading when these substances land on media, as shares of the liquid; `None` is nobody's.
+    fn beading(media: &str, liquid: &[(Option<&str>, f64)]) -> Option<String> {
+        on_sheet(media, |sheet, catalog| {
+            let part = |(id, share): &(Option<&str>, f64)| LiquidShare {
+                substance: id.map(|id| &catalog.substances[id]),
+                share: *share,
+                stays_s: 10.0,
+            };
+            let liquid = LandedLiquid { parts: liquid.iter().map(part).collect() };
+            let fit = assess(sheet, &catalog.sealers["acrylic-gloss"], &liquid, &catalog.rules);
+            fit.findings.into_iter().find(|finding| finding.code == "crawls-on-wax").map(|finding| finding.text)
+        })
+    }
+
+    #[test]
+    fn water_beads_on_wax_and_on_oil_and_acetone_on_neither() {
+        // Critical tensions of the films and tensions of the liquids: from memory, as the profile has them.
+        let said = |media, liquid: &[(Option<&str>, f64)]| beading(media, liquid).unwrap_or_default();
+        assert!(said("wax-pencil", &[(Some("water"), 1.0)]).ends_with("on burnished wax"));
+        assert!(said("oil-pencil", &[(Some("water"), 1.0)]).ends_with("on burnished oil pencil"));
+        assert!(said("oil-pencil, wax-pencil", &[(Some("water"), 1.0)]).ends_with("on burnished wax and oil"));
+        assert_eq!(said("toner, oil-pencil, wax-pencil", &[(Some("acetone"), 1.0)]), "");
+        assert_eq!(said("toner", &[(Some("water"), 1.0)]), "");
+        // What nobody named makes the rest wet no better.
+        assert!(said("oil-pencil", &[(Some("water"), 0.4), (None, 0.6)]).ends_with("oil pencil"));
+        assert_eq!(said("oil-pencil, wax-pencil", &[]), "");
+    }
+
+    #[test]
+    fn the_same_medium_is_named_once() {
+        let said = on_sheet("wax-pencil, gouache, wax-pencil", |sheet, _| names(sheet, &[1, 2, 3]));
+        let other = on_sheet("gouache", |sheet, _| names(sheet, &[1]));
+        assert_eq!(said.matches(" and ").count(), 1, "{said}");
+        assert!(said.ends_with(&format!(" and {other}")), "{said}");
+    }
 }

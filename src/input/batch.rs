@@ -224,27 +224,28 @@ fn read_pages(root: &TableReader<'_>) -> Vec<BatchPage> {
         let sealer = reader.text("sealer").filter(|sealer| filled(&reader, "sealer", sealer));
         let copies = reader.number("copies");
         let named = file.as_ref().map_or("this page", |file| file.value.as_str()).to_owned();
-        let copies = match copies {
-            None => Some(1),
+        let span = reader.span();
+        let (copies, place) = match copies {
+            None if reader.has("copies") => (None, span.clone()),
+            None => (Some(1), span.clone()),
             Some(copies) if copies.value.fract() == 0.0 && (1.0..=MOST_SHEETS as f64).contains(&copies.value) => {
-                let before = sheets;
-                sheets += copies.value as usize;
-                if sheets > MOST_SHEETS && before <= MOST_SHEETS {
-                    let message = format!("with {named} there are over {} for one bench", plural(MOST_SHEETS, "sheet"));
-                    let problem = Problem::new("too-many-pages", message).with_hint("split them into several evenings");
-                    reader.problem_at("copies", copies.span.clone(), problem);
-                }
-                Some(copies.value as usize)
+                (Some(copies.value as usize), copies.span)
             }
             Some(copies) => {
                 let shown = quantity::number(copies.value);
                 let problem = Problem::new("not-a-count", format!("`copies`: {shown} sheets of {named}"))
                     .with_hint(format!("write a whole number from 1 to {MOST_SHEETS}, or split them into evenings"));
-                reader.problem_at("copies", copies.span, problem);
-                None
+                reader.problem_at("copies", copies.span.clone(), problem);
+                (None, copies.span)
             }
         };
-        let span = reader.span();
+        let before = sheets;
+        sheets += copies.unwrap_or(0);
+        if sheets > MOST_SHEETS && before <= MOST_SHEETS {
+            let message = format!("with {named} there are over {} for one bench", plural(MOST_SHEETS, "sheet"));
+            let problem = Problem::new("too-many-pages", message).with_hint("split them into several evenings");
+            reader.problem_at("copies", place, problem);
+        }
         reader.finish();
         if let (Some(file), Some(copies)) = (file, copies) {
             pages.push(BatchPage { file, sealer, copies, span });
@@ -291,6 +292,15 @@ mod tests {
         let text =
             "rack = 0\nstart = \"18:00\"\nstop_by = \"17:00\"\nracks = 3\n[[page]]\nfile = \"a\"\ncopies = 100000\n";
         assert_eq!(read(text), Err(vec!["not-a-count", "stop-before-start", "unknown-key", "not-a-count"]));
+        let late = format!("rack = 1\nstart = \"14:00\"\nstop_by = \"2026-12-30 14:00\"\n{PAGE}");
+        assert_eq!(read(&late), Err(vec!["stop-too-late"]));
+    }
+
+    #[test]
+    fn pages_without_copies_are_sheets_too() {
+        let pages = |count: usize| format!("rack = 6\n{}", "[[page]]\nfile = \"carp.toml\"\n".repeat(count));
+        assert_eq!(read(&pages(MOST_SHEETS)).map(|batch| batch.pages.len()), Ok(MOST_SHEETS));
+        assert_eq!(read(&pages(MOST_SHEETS + 2)), Err(vec!["too-many-pages"]));
     }
 
     #[test]

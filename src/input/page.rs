@@ -198,7 +198,8 @@ pub fn read_page(source: &SourceText, now: &ZonedDateTime) -> Result<PageInput, 
     }
     let inherited = finished(&root, now);
     let readers = root.tables("layer");
-    if readers.is_empty() && !root.has("layer") {
+    // What is there and is no list of tables was named already.
+    if readers.is_empty() && root.is_absent_or_empty("layer") {
         let problem = Problem::new("no-layers", "the page has no layers")
             .with_hint("add a `[[layer]]` with its `medium` for each, bottom to top");
         root.problem(problem.with_key("layer"));
@@ -230,7 +231,9 @@ fn read_layer(reader: &TableReader<'_>, inherited: Option<&ZonedDateTime>, now: 
     let technique = reader.text("technique");
     let cover = reader.quantity::<Share>("cover").map(|cover| cover.value.si());
     let laydown = reader.choice("laydown", &Laydown::WORDS).map_or(Laydown::Normal, |laydown| laydown.value);
-    let areas = reader.texts("areas").into_iter().map(|area| area.value.trim().to_lowercase()).collect();
+    // An area without a name is none: the layer then meets every other.
+    let areas = reader.texts("areas").into_iter().map(|area| area.value.trim().to_lowercase());
+    let areas = areas.filter(|area| !area.is_empty()).collect();
     let own = finished(reader, now);
     let masked = reader.boolean("masked").unwrap_or(false);
     Some(LayerInput {
@@ -271,5 +274,39 @@ fn finished(reader: &TableReader<'_>, now: &ZonedDateTime) -> Option<ZonedDateTi
             reader.problem_at("finished", text.span, problem.with_hint(hint));
             None
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(text: &str) -> Result<PageInput, Vec<&'static str>> {
+        let now: ZonedDateTime = "2026-11-28T14:00[UTC]".parse().expect("a moment");
+        let text = format!("size = \"A4\"\npaper = \"cardstock\"\n{text}");
+        read_page(&SourceText::new("page.toml", &text), &now)
+            .map_err(|problems| problems.list.iter().map(|problem| problem.code).collect())
+    }
+
+    #[test]
+    fn a_page_has_layers() {
+        assert_eq!(read("layer = []\n"), Err(vec!["no-layers"]));
+        assert_eq!(read(""), Err(vec!["no-layers"]));
+        assert_eq!(read("layer = \"toner\"\n"), Err(vec!["wrong-kind"]));
+    }
+
+    #[test]
+    fn an_area_without_a_name_is_the_whole_page() {
+        let page =
+            read("[[layer]]\nmedium = \"toner\"\nareas = [\" \"]\n[[layer]]\nmedium = \"toner\"\nareas = [\"Sky \"]\n");
+        let areas: Vec<Vec<String>> = page.expect("a page").layers.into_iter().map(|layer| layer.areas).collect();
+        assert_eq!(areas, [vec![], vec!["sky".to_owned()]]);
+    }
+
+    #[test]
+    fn a_number_of_another_radix_is_refused_and_not_passed_over() {
+        assert_eq!(read("bow = 0x10\n[[layer]]\nmedium = \"toner\"\n"), Err(vec!["wrong-kind"]));
+        assert_eq!(read("bow = 5\n[[layer]]\nmedium = \"toner\"\n"), Err(vec!["missing-unit"]));
+        assert_eq!(read("bow = \"20 cm\"\n[[layer]]\nmedium = \"toner\"\n"), Err(vec!["out-of-range"]));
     }
 }

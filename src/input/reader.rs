@@ -71,6 +71,11 @@ impl<'a> TableReader<'a> {
         self.value(key).is_some()
     }
 
+    /// Whether a key is missing or an empty list; it counts as asked for.
+    pub fn is_absent_or_empty(&self, key: &'static str) -> bool {
+        self.value(key).is_none_or(|value| value.get_ref().as_array().is_some_and(|items| items.is_empty()))
+    }
+
     fn value(&self, key: &'static str) -> Option<&'a Spanned<DeValue<'a>>> {
         self.asked.borrow_mut().push(key);
         self.table.get(key)
@@ -168,12 +173,12 @@ impl<'a> TableReader<'a> {
     fn parsed<T>(&self, key: &'static str, parse: impl Fn(&str) -> Result<T, QuantityError>) -> Option<Located<T>> {
         let value = self.value(key)?;
         let text = match value.get_ref() {
-            DeValue::String(text) => text.to_string(),
-            number @ (DeValue::Integer(_) | DeValue::Float(_)) => plain_number(number).map(quantity::number)?,
-            _ => {
-                self.wrong_kind(key, value, "a number with its unit, in quotes", "\"… unit\"");
-                return None;
-            }
+            DeValue::String(text) => Some(text.to_string()),
+            other => plain_number(other).map(quantity::number),
+        };
+        let Some(text) = text else {
+            self.wrong_kind(key, value, "a number with its unit, in quotes", "\"… unit\"");
+            return None;
         };
         match parse(&text) {
             Ok(parsed) => Some(Located { value: parsed, span: value.span() }),

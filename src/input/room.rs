@@ -205,7 +205,7 @@ pub(crate) fn room_over(root: &TableReader<'_>, base: Option<&RoomInput>) -> Roo
         );
         root.problem_at("wind", wind.span.clone(), problem);
     }
-    let fan_sealed = root.boolean("sealed").unwrap_or(false);
+    let fan_sealed = root.boolean("sealed");
     let given = [air_changes.is_some(), fan.is_some(), window.is_some()].into_iter().filter(|given| *given).count();
     if given > 1 && !(given == 2 && fan.is_some() && window.is_some()) {
         let problem = Problem::new("two-airflows", "the air is described in more than one way")
@@ -243,7 +243,7 @@ pub(crate) fn room_over(root: &TableReader<'_>, base: Option<&RoomInput>) -> Roo
         air_changes_per_h: air_changes.map(|value| value.value.si()).or(below.and_then(|base| base.air_changes_per_h)),
         fan_span: fan.as_ref().map(|value| value.span.clone()),
         fan_m3_h: fan.map(|value| value.value.si()).or(below.and_then(|base| base.fan_m3_h)),
-        fan_sealed: fan_sealed || below.is_some_and(|base| base.fan_sealed),
+        fan_sealed: fan_sealed.unwrap_or(below.is_some_and(|base| base.fan_sealed)),
         window: window.or(below.and_then(|base| base.window)),
         wind_m_s: wind.map(|value| value.value.si()).or(below.and_then(|base| base.wind_m_s)),
         follows: follows.or(base.and_then(|base| base.follows)),
@@ -315,4 +315,38 @@ fn parse_room_size(text: &str) -> Result<[f64; 3], (String, String)> {
         *side = quantity::parse::<Length>(&spelled).map_err(|error| (error.to_string(), error.hint()))?.si();
     }
     Ok(sides)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn air_described_twice_or_not_at_all_is_refused() {
+        const WINDOW: &str = "window = { area = \"0.5 m2\", height = \"1 m\" }\n";
+        let codes = |keys: &str| {
+            let text = format!("volume = \"20 m3\"\n{keys}");
+            let room = read_room(&SourceText::new("room.toml", &text)).map(|_| ());
+            room.map_err(|problems| problems.list.iter().map(|problem| problem.code).collect::<Vec<_>>())
+        };
+        assert_eq!(codes(&format!("air_changes = \"3 /h\"\n{WINDOW}")), Err(vec!["two-airflows"]));
+        assert_eq!(codes("air_changes = \"3 /h\"\nfan = \"500 m3/h\"\n"), Err(vec!["two-airflows"]));
+        assert_eq!(codes(&format!("airflow = \"closed\"\n{WINDOW}")), Err(vec!["two-airflows"]));
+        assert_eq!(codes(&format!("fan = \"500 m3/h\"\n{WINDOW}")), Ok(()));
+        assert_eq!(codes(&format!("airflow = \"window-open\"\n{WINDOW}wind = \"1 m/s\"\n")), Ok(()));
+        assert_eq!(codes("air_changes = \"0 /h\"\n"), Err(vec!["out-of-range"]));
+        assert_eq!(codes("fan = \"0 m3/h\"\n"), Err(vec!["out-of-range"]));
+        assert_eq!(codes("airflow = \"window-open\"\nwind = \"1 m/s\"\n"), Err(vec!["wind-indoors"]));
+    }
+
+    #[test]
+    fn a_fan_is_no_longer_sealed_where_a_room_says_so() {
+        let base = "size = \"3 m x 3 m x 2.4 m\"\nfan = \"500 m3/h\"\nsealed = true\n";
+        let base = read_room(&SourceText::new("base.toml", base)).expect("a room");
+        for (written, sealed) in [("sealed = false\n", false), ("", true), ("fan = \"500 m3/h\"\n", false)] {
+            let source = SourceText::new("own.toml", written);
+            let document = Document::parse(&source);
+            assert_eq!(room_over(&document.root(), Some(&base)).fan_sealed, sealed, "{written}");
+        }
+    }
 }

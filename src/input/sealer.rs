@@ -211,14 +211,14 @@ pub fn read_label(reader: TableReader<'_>) -> LabelInput {
     label
 }
 
-/// Reads `within 1 h or after 24 h`, `within 1 h`, `after 24 h to 48 h`.
+/// Reads `within 1 h or after 24 h`, `within 1 h, or after 24 h to 48 h`, `within 1 h`.
 fn parse_window(text: &str) -> Result<ForbiddenBand, String> {
     let lower = text.trim().to_lowercase();
     let time = |part: &str, what: &str| -> Result<(TimeSpan, TimeSpan), String> {
         TimeSpan::parse_range(part.trim()).map_err(|error| format!("the time after `{what}`: {error}"))
     };
     let (within, after) = match lower.split_once(" or after ") {
-        Some((within, after)) => (within, Some(after)),
+        Some((within, after)) => (within.trim_end_matches([',', ' ']), Some(after)),
         None => (lower.as_str(), None),
     };
     let within = within.strip_prefix("within ").ok_or("it does not begin with `within`")?;
@@ -236,6 +236,11 @@ fn parse_window(text: &str) -> Result<ForbiddenBand, String> {
 fn read_can(reader: TableReader<'_>) -> CanInput {
     let net = reader.quantity::<Mass>("net");
     let left = reader.quantity::<Mass>("left");
+    if let Some(net) = net.as_ref().filter(|net| net.value.si() <= 0.0) {
+        let problem = Problem::new("out-of-range", "`net`: a can that never held anything is no can")
+            .with_hint("write the net content that is printed on it, and what is left as `left`");
+        reader.problem_at("net", net.span.clone(), problem);
+    }
     if let (Some(net), Some(left)) = (&net, &left)
         && left.value > net.value
     {
@@ -286,14 +291,92 @@ pub(crate) fn read_composition(reader: &TableReader<'_>) -> CompositionInput {
     CompositionInput { parts }
 }
 
-/// Reads `30 % to 45 %`, `30-45 %`, `< 10 %`, `>= 1 - < 5 %`, `12 %`.
+/// Reads `30 % to 45 %`, `30-45 %`, `< 10 %`, `≤ 10 %`, `>= 1 - < 5 %`, `12 %`, and `> 45 %`, which may be all of it.
 fn parse_share(text: &str) -> Result<(f64, f64), QuantityError> {
-    let plain: String = text.replace(['≥', '>', '≤', '='], "");
+    let plain: String = text.replace('≤', "<").replace('≥', ">").replace('=', "");
     let trimmed = plain.trim();
-    let wide = |value: Share| value.si();
+    let single = |text: &str| quantity::parse::<Share>(text).map(Share::si);
     if let Some(high) = trimmed.strip_prefix('<') {
-        return quantity::parse::<Share>(high).map(|high| (0.0, wide(high)));
+        return single(high).map(|high| (0.0, high));
     }
-    let without = trimmed.replace('<', "");
-    quantity::parse_range::<Share>(&without).map(|(low, high)| (wide(low), wide(high)))
+    if let Some(Ok(low)) = trimmed.strip_prefix('>').map(single) {
+        return Ok((low, 1.0));
+    }
+    let without = trimmed.replace(['<', '>'], "");
+    quantity::parse_range::<Share>(&without).map(|(low, high)| (low.si(), high.si()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(text: &str) -> Result<SealerInput, Vec<String>> {
+        let source = SourceText::new("can.toml", &format!("extends = \"acrylic-gloss\"\n{text}"));
+        read_sealer(&source).map_err(|problems| problems.list.into_iter().map(|problem| problem.message).collect())
+    }
+
+    #[test]
+    fn shares_are_read_as_a_sheet_writes_them() {
+        for (written, low, high) in [
+            ("30 % to 45 %", 0.3, 0.45),
+            ("30-45 %", 0.3, 0.45),
+            ("< 10 %", 0.0, 0.1),
+            ("<= 10 %", 0.0, 0.1),
+            ("≤ 10 %", 0.0, 0.1),
+            (">= 1 - < 5 %", 0.01, 0.05),
+            ("≥1-≤5 %", 0.01, 0.05),
+            ("> 45 %", 0.45, 1.0),
+            ("≥ 45 %", 0.45, 1.0),
+            ("12 %", 0.12, 0.12),
+        ] {
+            let (got_low, got_high) = parse_share(written).expect(written);
+            assert!(
+                (got_low - low).abs() < 1e-12 && (got_high - high).abs() < 1e-12,
+                "{written}: {got_low} {got_high}"
+            );
+        }
+        assert!(parse_share("> some").is_err());
+    }
+
+    #[test]
+    fn a_window_is_read_as_a_can_prints_it() {
+        for written in
+            ["within 1 h or after 24 h", "Within 1 hour, or after 24 hours", "within 1 h or after 12 h to 24 h"]
+        {
+            let band = parse_window(written).expect(written);
+            assert_eq!((band.from_min, band.until_min), (60.0, 1440.0), "{written}");
+        }
+        assert_eq!(parse_window("within 1 h").map(|band| band.until_min), Ok(f64::INFINITY));
+        assert!(parse_window("after 24 h to 48 h").is_err());
+    }
+
+    #[test]
+    fn a_can_that_held_nothing_is_refused() {
+        assert!(read("[can]\nnet = \"300 g\"\nleft = \"0 g\"\n").is_ok(), "an empty can is one");
+        let said = read("[can]\nnet = \"0 g\"\n").expect_err("no can");
+        assert_eq!(said, ["`net`: a can that never held anything is no can"]);
+    }
+
+    #[test]
+    fn what_a_can_cannot_be_is_refused() {
+        for (text, said) in [
+            ("[can]\nnet = \"300 g\"\nleft = \"301 g\"\n", "`left`: more is left than the can ever held"),
+            ("[can]\ndischarge = \"0 g/s\"\n", "`discharge`: a can that gives nothing is empty"),
+            (
+                "[label]\nrecoat = \"10 min to 90 min\"\nrecoat_window = \"within 1 h\"\n",
+                "the recoat window closes before the shortest wait is over",
+            ),
+            (
+                "[label]\nrecoat_window = \"within 2 h or after 1 h\"\n",
+                "`recoat_window`: the second time is not after the first",
+            ),
+        ] {
+            assert_eq!(read(text).expect_err(text), [said]);
+        }
+        let parts: String = (0..=MOST_PARTS).map(|n| format!("part{n} = \"1 %\"\n")).collect::<Vec<_>>().concat();
+        let said = read(&format!("[composition]\n{parts}")).expect_err("too many");
+        assert_eq!(said, ["a composition has at most 100 substances"]);
+        let said = read("[composition]\nacetone = \"some\"\n").expect_err("no share");
+        assert_eq!(said, ["`acetone`: `some` does not start with a number"]);
+    }
 }

@@ -3,7 +3,7 @@
 use jiff::ZonedDateTime;
 use serde::Serialize;
 
-use super::{Laid, Layer, PageReview, Sheet};
+use super::{LAYER_WET, Laid, Layer, PageReview, Sheet};
 use crate::diagnostic::plural;
 use crate::finding::{Finding, Level, verdict};
 use crate::vapour::MoistAir;
@@ -171,7 +171,7 @@ pub struct LayersDocument {
 }
 
 /// Findings about the clock: they pass by waiting and belong to the plan, not to the stack.
-const PASSING: [&str; 2] = ["layer-wet", "layer-to-be-laid"];
+const PASSING: [&str; 2] = [LAYER_WET, "layer-to-be-laid"];
 
 /// The document of a review.
 pub fn layers_document(

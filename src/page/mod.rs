@@ -18,7 +18,7 @@ pub use document::{
 pub use drying::wait_factor;
 pub use order::{OrderCost, SuggestedOrder};
 pub use pairs::{PairFinding, pair_verdict};
-pub use ready::{LayerReadiness, Readiness};
+pub use ready::{LAYER_WET, LayerReadiness, Readiness};
 pub use resolve::MOST_LAYERS;
 pub use review::{PageReview, review};
 pub use sheet::{Laid, Layer, Sheet};

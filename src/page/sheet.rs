@@ -3,6 +3,7 @@
 use jiff::ZonedDateTime;
 
 use crate::catalog::{Medium, Paper, Sealer, Technique};
+use crate::diagnostic::sentence_start;
 use crate::input::{Finish, Laydown};
 
 /// What a layer is.
@@ -67,9 +68,7 @@ impl<'c> Layer<'c> {
 
     /// The same at the start of a sentence.
     pub fn titled(&self) -> String {
-        let label = self.label();
-        let mut letters = label.chars();
-        letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
+        sentence_start(&self.label())
     }
 
     /// Whether two layers share an area.

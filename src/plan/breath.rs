@@ -84,9 +84,10 @@ fn run_with(
         starts_min.push(clock_s / MINUTE_S);
         let so_far = run_air(request, bench, sealer, placed.clone());
         let back_min = times_after_last(&so_far, bench.catalog).return_masked_min.map(f64::from);
-        let without = planned_wait(sealer, None, back_min, rules);
+        let last = place + 1 == coats.len();
+        let without = planned_wait(sealer, None, back_min, last, rules);
         let wait = match handle_min(place, &without) {
-            Some(handle_min) => planned_wait(sealer, Some(handle_min), back_min, rules),
+            Some(handle_min) => planned_wait(sealer, Some(handle_min), back_min, last, rules),
             None => without,
         };
         clock_s += coat.pattern.spray_s + f64::from(wait.minutes) * MINUTE_S;

@@ -1,7 +1,7 @@
 //! What would change the answer: the smallest change of one thing that makes the conditions milder.
 
 use super::model::Change;
-use crate::catalog::Rules;
+use crate::catalog::{Label, Rules};
 use crate::finding::Level;
 use crate::vapour::MoistAir;
 
@@ -9,8 +9,14 @@ use crate::vapour::MoistAir;
 ///
 /// `level_at` gives the level that the conditions have in another air. Humidity is searched in whole per cent, and
 /// temperature in half degrees; both searches rest on the law that drier, and warmer at the same moisture up to the
-/// heat limit, is never more severe.
-pub(super) fn condition_changes(air: &MoistAir, rules: &Rules, level_at: &dyn Fn(&MoistAir) -> Level) -> Vec<Change> {
+/// heat limit of the rules or of the can's label, is never more severe.
+pub(super) fn condition_changes(
+    air: &MoistAir,
+    label: &Label,
+    rules: &Rules,
+    level_at: &dyn Fn(&MoistAir) -> Level,
+) -> Vec<Change> {
+    let limits = Limits::of(label, rules);
     let now = level_at(air);
     let mut changes = Vec::new();
     if now <= Level::Go {
@@ -26,7 +32,7 @@ pub(super) fn condition_changes(air: &MoistAir, rules: &Rules, level_at: &dyn Fn
             reached = level;
             changes.push(humidity_change(air, &drier, level));
         } else if now > target {
-            changes.push(no_humidity(air, rules, target, level_at));
+            changes.push(no_humidity(air, &limits, target, level_at));
         }
     }
     let mut reached = Level::Hold;
@@ -34,7 +40,7 @@ pub(super) fn condition_changes(air: &MoistAir, rules: &Rules, level_at: &dyn Fn
         if reached <= target {
             continue;
         }
-        if let Some((other, level)) = other_temperature(air, rules, target, level_at) {
+        if let Some((other, level)) = other_temperature(air, limits.hot_c, target, level_at) {
             reached = level;
             changes.push(temperature_change(air, &other, level));
         }
@@ -53,6 +59,22 @@ pub(super) fn condition_changes(air: &MoistAir, rules: &Rules, level_at: &dyn Fn
         changes.push(other_weather());
     }
     changes
+}
+
+/// The temperatures between which the rules and the label find nothing to say, °C.
+struct Limits {
+    cold_c: f64,
+    hot_c: f64,
+}
+
+impl Limits {
+    fn of(label: &Label, rules: &Rules) -> Self {
+        let (cold, hot) = (rules.conditions.cold_care_c.get(), rules.conditions.hot_care_c.get());
+        Self {
+            cold_c: label.min_temperature_c.map_or(cold, |least| least.max(cold)),
+            hot_c: label.max_temperature_c.map_or(hot, |most| most.min(hot)),
+        }
+    }
 }
 
 /// Where the air stands against the page: a forecast may hold an hour in which it does not.
@@ -90,11 +112,10 @@ fn drier(air: &MoistAir, target: Level, level_at: &dyn Fn(&MoistAir) -> Level) -
 /// the heat decides.
 fn other_temperature(
     air: &MoistAir,
-    rules: &Rules,
+    hottest: f64,
     target: Level,
     level_at: &dyn Fn(&MoistAir) -> Level,
 ) -> Option<(MoistAir, Level)> {
-    let hottest = rules.conditions.hot_care_c.get();
     if air.temperature_c > hottest {
         let cooler = air.at_temperature(hottest);
         let level = level_at(&cooler);
@@ -146,15 +167,12 @@ fn temperature_change(air: &MoistAir, other: &MoistAir, level: Level) -> Change 
 }
 
 /// Why no humidity reaches a level: the temperature stands against it.
-fn no_humidity(air: &MoistAir, rules: &Rules, target: Level, level_at: &dyn Fn(&MoistAir) -> Level) -> Change {
-    let conditions = &rules.conditions;
+fn no_humidity(air: &MoistAir, limits: &Limits, target: Level, level_at: &dyn Fn(&MoistAir) -> Level) -> Change {
     let dry = level_at(&MoistAir { relative_humidity: 0.0, ..*air });
-    let cold = conditions.cold_care_c.get();
-    let hot = conditions.hot_care_c.get();
-    let reason = if air.temperature_c < cold {
-        format!("it is below {}", celsius(cold))
-    } else if air.temperature_c > hot {
-        format!("it is above {}", celsius(hot))
+    let reason = if air.temperature_c < limits.cold_c {
+        format!("it is below {}", celsius(limits.cold_c))
+    } else if air.temperature_c > limits.hot_c {
+        format!("it is above {}", celsius(limits.hot_c))
     } else {
         "something else than the moisture stands against it".to_owned()
     };
@@ -169,4 +187,29 @@ fn no_humidity(air: &MoistAir, rules: &Rules, target: Level, level_at: &dyn Fn(&
 
 fn celsius(value: f64) -> String {
     format!("{} °C", crate::quantity::number((value * 10.0).round() / 10.0))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::Catalog;
+    use crate::conditions::level;
+
+    /// The temperatures that are offered in an air, with a can whose label stops at 24 °C: to, level.
+    fn offered(temperature_c: f64) -> Vec<(String, Level)> {
+        let catalog = Catalog::builtin();
+        let label = Label { max_temperature_c: Some(24.0), ..Label::default() };
+        let air = MoistAir { temperature_c, relative_humidity: 0.4, pressure_pa: 101_325.0 };
+        let level_at = |other: &MoistAir| level(other, &label, None, &catalog.rules);
+        let changes = condition_changes(&air, &label, &catalog.rules, &level_at);
+        let to = |change: Change| (change.variable == "temperature").then(|| change.to.map(|to| (to, change.level)));
+        changes.into_iter().filter_map(to).flatten().collect()
+    }
+
+    #[test]
+    fn a_label_that_stops_early_leaves_the_temperatures_below() {
+        assert_eq!(offered(27.0), [("24 °C".to_owned(), Level::Go)]);
+        assert_eq!(offered(16.0), [("18 °C".to_owned(), Level::Go)]);
+        assert_eq!(offered(14.0), [("15 °C".to_owned(), Level::Care), ("18 °C".to_owned(), Level::Go)]);
+    }
 }

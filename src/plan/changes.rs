@@ -6,9 +6,10 @@ use super::milestones::iso;
 use super::model::Change;
 use super::request::Request;
 use crate::catalog::Sealer;
+use crate::diagnostic::sentence_inside;
 use crate::finding::{Finding, Level, verdict};
 use crate::fit::Ranked;
-use crate::page::PageReview;
+use crate::page::{LAYER_WET, PageReview};
 
 /// Waiting until the page is ready, a sealer that fits better, and the airflow that would do.
 pub(super) fn other_changes(
@@ -74,23 +75,49 @@ fn more_air(run: &Run) -> Option<Change> {
 
 /// A page that is never ready as it stands: say so, rather than leave hope in the weather.
 fn nothing(page: &PageReview<'_>) -> Option<Change> {
-    let never = page.ready.findings.iter().find(|finding| finding.level == Level::Hold)?;
     if page.ready.ready_at.is_some() {
         return None;
     }
+    // A layer that is only wet dries: what it asks for is no answer to what never passes.
+    let lasting = |finding: &&Finding| finding.level == Level::Hold && finding.code != LAYER_WET;
+    let never = page.ready.findings.iter().find(lasting)?;
     Some(Change {
         variable: "none".to_owned(),
         from: None,
         to: None,
         level: Level::Hold,
         text: match &never.remedy {
-            Some(remedy) => format!("No weather, sealer or waiting alone changes this: {}", lower(remedy)),
+            Some(remedy) => format!("No weather, sealer or waiting alone changes this: {}", sentence_inside(remedy)),
             None => "No weather, sealer or waiting alone changes this".to_owned(),
         },
     })
 }
 
-fn lower(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().collect::<String>() + letters.as_str())
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::Catalog;
+    use crate::diagnostic::SourceText;
+    use crate::input::read_page;
+    use crate::page::{Sheet, review};
+    use crate::vapour::MoistAir;
+
+    #[test]
+    fn what_never_passes_is_not_answered_with_waiting() {
+        let now = "2026-11-28T14:00[UTC]".parse().expect("a moment");
+        let text = "size = \"A4\"\npaper = \"cardstock\"\n[[layer]]\nmedium = \"watercolour\"\nfinished = \"10 min ago\"\n\
+                    [[layer]]\nmedium = \"oil-pastel\"\nfinished = \"9 days ago\"\n";
+        let source = SourceText::new("page.toml", text);
+        let catalog = Catalog::builtin();
+        let page = read_page(&source, &now).expect("a page");
+        let sheet = Sheet::resolve(&page, &source, &catalog).expect("known names");
+        let air = MoistAir { temperature_c: 20.0, relative_humidity: 0.5, pressure_pa: 101_325.0 };
+        let review = review(&sheet, &catalog, &air, &now);
+        assert_eq!(
+            review.ready.findings.iter().find(|one| one.level == Level::Hold).map(|one| one.code),
+            Some(LAYER_WET)
+        );
+        let said = nothing(&review).expect("oil pastel never dries").text;
+        assert!(said.contains("mask it while spraying") && !said.contains("ait until"), "{said}");
+    }
 }

@@ -3,12 +3,12 @@
 use super::bench::Bench;
 use super::request::Request;
 use crate::both::both;
-use crate::catalog::{Catalog, Sealer};
-use crate::film::{Landed, ReleaseCurve};
+use crate::catalog::{Catalog, Component, Sealer};
+use crate::film::ReleaseCurve;
 use crate::finding::Level;
 use crate::fit::{Fit, LandedLiquid, LiquidShare, Ranked, assess, least_score, rank};
 use crate::page::Sheet;
-use crate::spray::{Pattern, Setting, Spray, deposit};
+use crate::spray::{Deposit, Pattern, Setting, Spray, deposit};
 
 /// All sealers of the catalog, and the person's own can if there is one, best first.
 pub(super) fn ranking<'a>(sheet: &Sheet<'_>, bench: &Bench<'a>, own: Option<&'a Sealer>) -> Vec<Ranked<'a>> {
@@ -97,13 +97,19 @@ fn first_liquid<'a>(sheet: &Sheet<'_>, sealer: &'a Sealer, bench: &Bench<'a>) ->
         coats.overrun_cm.get(),
         0,
     );
-    let landed = deposit(&spray, &plume, &setting, &pattern).landed;
-    let released = bench.drier(bench.air.air).dry(&landed, 0.0).released;
-    shares(&landed, &released)
+    let deposit = deposit(&spray, &plume, &setting, &pattern);
+    let released = bench.drier(bench.air.air).dry(&deposit.landed, 0.0).released;
+    shares(&deposit, &released)
 }
 
-/// Shares of the liquid that landed, with the mean stay of each part.
-fn shares<'a>(landed: &Landed<'a>, released: &ReleaseCurve<'_>) -> LandedLiquid<'a> {
+/// Shares of the liquid that landed, with the mean stay of each part. A CAS number nobody knows lands and dries as its
+/// stand-in does, but what it does to a medium is not that one's to say.
+fn shares<'a>(deposit: &Deposit<'a>, released: &ReleaseCurve<'_>) -> LandedLiquid<'a> {
+    let landed = &deposit.landed;
+    let unknown = |place: usize| {
+        let of_place = deposit.released.iter().find(|part| part.landed_part == Some(place));
+        of_place.is_some_and(|part| matches!(part.component, Component::Unknown { .. }))
+    };
     let total: f64 = landed.parts.iter().map(|part| part.mass_g_m2).sum();
     if total <= 0.0 {
         return LandedLiquid::default();
@@ -113,7 +119,7 @@ fn shares<'a>(landed: &Landed<'a>, released: &ReleaseCurve<'_>) -> LandedLiquid<
         .iter()
         .enumerate()
         .map(|(place, part)| LiquidShare {
-            substance: Some(part.substance),
+            substance: Some(part.substance).filter(|_| !unknown(place)),
             share: part.mass_g_m2 / total,
             stays_s: released.mean_stay_s(place),
         })

@@ -29,8 +29,6 @@ fn coat_part(
     let wait = &run.waits[n];
     let start = first_at.map(|first| later(first, run.starts_min[n]));
     let end_min = run.starts_min[n] + coat.pattern.spray_s / 60.0;
-    let last = n + 1 == run.waits.len();
-    let recoat_by = wait.recoat_by_min.filter(|_| !last);
     let mut label_applied = coat.label_applied.clone();
     label_applied.extend(wait.label_applied.iter().cloned());
     Coat {
@@ -71,7 +69,7 @@ fn coat_part(
         touch_dry_modelled_min: dried.modelled_touch_min,
         recoat_min: dried.sampled.map(|sampled| sampled.handle_min),
         wait_min: wait.minutes,
-        recoat_by: recoat_by.and_then(|minutes| first_at.map(|first| iso(&later(first, end_min + minutes)))),
+        recoat_by: wait.recoat_by_min.and_then(|minutes| first_at.map(|first| iso(&later(first, end_min + minutes)))),
         return_masked_min: run.air.after_coats.get(n).and_then(|times| times.return_masked_min),
         label_applied,
     }

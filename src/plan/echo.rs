@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use super::bench::Bench;
 use super::milestones::iso;
 use super::request::Request;
+use crate::air::RespiratorKind;
 use crate::catalog::Sealer;
 use crate::page::{Laid, Layer};
 
@@ -31,6 +32,7 @@ pub(super) fn inputs(request: &Request<'_>, bench: &Bench<'_>, sealer: &Sealer, 
             "humidity_known": bench.air.humidity_known,
             "ignition": request.room.is_some_and(|room| room.ignition),
         },
+        "mask": request.respirator.map(RespiratorKind::id),
         "sealer": { "id": sealer.id, "chosen_by": if sealer_was_chosen { "ranking" } else { "you" } },
     })
 }

@@ -58,6 +58,7 @@ pub fn work(request: &Request<'_>, catalog: &Catalog) -> Worked {
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.level));
     findings.dedup();
     let verdict = verdict(&findings);
+    let hardened = findings.iter().any(|finding| finding.code == "hardener");
 
     let all_laid = request.sheet.layers.iter().all(|layer| layer.finished.is_some());
     let first_at = first_coat_at(request, &page, all_laid);
@@ -72,7 +73,7 @@ pub fn work(request: &Request<'_>, catalog: &Catalog) -> Worked {
     let level_at = |other: &MoistAir| {
         conditions::level(other, &sealer.label, blush_in(&bench, sealer, &coat_plan.coats, *other), rules)
     };
-    let mut would_change = condition_changes(&air, rules, &level_at);
+    let mut would_change = condition_changes(&air, &sealer.label, rules, &level_at);
     would_change.extend(other_changes(request, &page, &ranked, sealer, &run, &findings));
 
     let clock = |moment: &ZonedDateTime| crate::input::clock_time(moment, request.now);
@@ -108,7 +109,7 @@ pub fn work(request: &Request<'_>, catalog: &Catalog) -> Worked {
         coats,
         air: Some(run.air.review.clone()),
         narrow_most: narrow_most(request.sheet, sealer, catalog, &coat_plan.coats, &drying),
-        preflight: preflight(request.sheet, sealer, request.room),
+        preflight: preflight(request.sheet, sealer, request.room, run.coats.mask(), hardened),
         why: Vec::new(),
     };
     if request.why {

@@ -19,7 +19,8 @@ pub(crate) fn iso(moment: &ZonedDateTime) -> String {
 
 /// Milestones from the end of the last coat and the minutes until the sheet may be handled.
 ///
-/// Times of the trade at 20 °C; a sealer that cures longer than that moves stacking, framing and posting out.
+/// Times of the trade at 20 °C; a sealer that cures longer than that moves stacking, framing and posting out, and what
+/// may not be handled yet is not scanned either.
 pub(super) fn milestones(
     sheet: &Sheet<'_>,
     sealer: &Sealer,
@@ -32,8 +33,9 @@ pub(super) fn milestones(
     let sticky = waxy || sealer.finish == Some(Finish::Gloss);
     let stack_h = if sticky { after.stack_gloss_or_wax_h.get() } else { after.stack_h.get() };
     let cured_h = sealer.full_cure_h.high();
+    let handle_h = handle_min / 60.0;
     let rows = [
-        ("handle", handle_min / 60.0, "Handle by the edges".to_owned()),
+        ("handle", handle_h, "Handle by the edges".to_owned()),
         ("scan", after.scan_h.get(), "Scan on glass or photograph".to_owned()),
         ("stack", stack_h.max(cured_h), "Stack, with release paper or glassine between".to_owned()),
         ("frame", after.frame_h.get().max(cured_h), "Frame with a spacer off the glass".to_owned()),
@@ -41,6 +43,7 @@ pub(super) fn milestones(
         ("frame-closed", after.frame_closed_h.get().max(cured_h), "Frame closed, or against the glass".to_owned()),
     ];
     rows.into_iter()
+        .map(|(id, hours, text)| (id, hours.max(handle_h), text))
         .map(|(id, hours, text)| Milestone {
             id: id.to_owned(),
             at: last_end.map(|end| iso(&later(end, hours * 60.0))),
@@ -51,4 +54,28 @@ pub(super) fn milestones(
 
 fn in_words(hours: f64) -> String {
     crate::quantity::minutes_in_words((hours * 60.0).round() as i64)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::Catalog;
+    use crate::page::{PageWords, page_from_words};
+
+    #[test]
+    fn nothing_is_done_with_a_sheet_before_it_may_be_handled() {
+        let now = "2026-11-28T14:00[UTC]".parse().expect("a moment");
+        let words = PageWords { media: "toner", paper: Some("cardstock"), size: Some("A4"), finish: None };
+        let (page, source) = page_from_words(&words, &now).expect("valid words");
+        let catalog = Catalog::builtin();
+        let sheet = Sheet::resolve(&page, &source, &catalog).expect("known names");
+        // Varnish in a cold room: two days until it may be handled.
+        let list = milestones(&sheet, &catalog.sealers["dammar-varnish"], Some(&now), 2880.0, &catalog.rules);
+        let at = |id: &str| list.iter().find(|one| one.id == id).and_then(|one| one.at.clone()).expect("a time");
+        assert_eq!(at("handle"), "2026-11-30T14:00:00+00:00");
+        assert!(list.iter().all(|one| one.at >= Some(at("handle"))), "{list:?}");
+        // At an hour the trade's own times hold.
+        let list = milestones(&sheet, &catalog.sealers["acrylic-gloss"], Some(&now), 60.0, &catalog.rules);
+        assert_eq!(list[1].at.as_deref(), Some("2026-11-29T14:00:00+00:00"));
+    }
 }

@@ -1,16 +1,25 @@
 //! The pre-flight list of a plan: what is checked before the first coat.
 
 use super::model::Preflight;
+use crate::air::RespiratorKind;
 use crate::catalog::{Sealer, Trait};
+use crate::diagnostic::sentence_start;
 use crate::input::{Finish, RoomInput};
 use crate::page::Sheet;
 
-/// The list for this page, sealer and room, in the order it is worked through.
-pub(super) fn preflight(sheet: &Sheet<'_>, sealer: &Sealer, room: Option<&RoomInput>) -> Vec<Preflight> {
+/// The list for this page, sealer, room and mask, in the order it is worked through. `hardened` is a can that cures with
+/// a hardener which no cartridge holds.
+pub(super) fn preflight(
+    sheet: &Sheet<'_>,
+    sealer: &Sealer,
+    room: Option<&RoomInput>,
+    mask: RespiratorKind,
+    hardened: bool,
+) -> Vec<Preflight> {
     let mut list = Vec::new();
     let mut add = |id: &str, text: &str| list.push(Preflight { id: id.to_owned(), text: text.to_owned() });
     add("label-read", "The label and the safety data sheet of this can are read; where they ask for more, they win");
-    add("mask", "Half mask with organic-vapour cartridges and particulate pre-filter on, and it seals on the face");
+    add("mask", &mask_line(mask, hardened));
     add("ignition", "No flame, pilot light, heater, candle, cigarette or sparking switch within 6 m (20 ft)");
     let outdoors = room.and_then(|room| room.airflow) == Some(crate::input::Airflow::Outdoors);
     if outdoors {
@@ -45,6 +54,41 @@ pub(super) fn preflight(sheet: &Sheet<'_>, sealer: &Sealer, room: Option<&RoomIn
     list
 }
 
+/// The mask that the plan counts on; with a hardener nothing but supplied air.
+fn mask_line(mask: RespiratorKind, hardened: bool) -> String {
+    let kind = sentence_start(mask.in_words());
+    if mask.supplies_air() {
+        format!("{kind}: it is on, fed with clean air from elsewhere, and it fits")
+    } else if hardened {
+        "Supplied air on: a mask with cartridges is not enough for the hardener in this can".to_owned()
+    } else if mask == RespiratorKind::HalfApr {
+        "Half mask with organic-vapour cartridges and particulate pre-filter on, and it seals on the face".to_owned()
+    } else {
+        format!("{kind}, for organic vapour and with a particulate pre-filter: it is on, and it fits")
+    }
+}
+
 fn having(sheet: &Sheet<'_>, fact: Trait) -> bool {
     sheet.exposed().any(|layer| layer.medium().is_some_and(|medium| medium.is(fact)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_list_asks_for_the_mask_that_is_counted_on() {
+        let asks = |mask, hardened, words: &str| {
+            let line = mask_line(mask, hardened);
+            assert!(line.contains(words), "{line}");
+        };
+        asks(RespiratorKind::HalfApr, false, "Half mask with organic-vapour cartridges");
+        asks(RespiratorKind::PaprLoose, false, "Loose hood with a blower and cartridges");
+        asks(RespiratorKind::SarContFull, false, "steady flow of supplied air");
+        // No cartridge holds an isocyanate, however well the mask fits.
+        for mask in [RespiratorKind::HalfApr, RespiratorKind::PaprFull] {
+            asks(mask, true, "a mask with cartridges is not enough");
+        }
+        asks(RespiratorKind::SarContFull, true, "steady flow of supplied air");
+    }
 }

@@ -35,11 +35,13 @@ pub(super) fn family_floor(family: Family, rules: &Rules) -> &Figure {
 /// The wait after a coat: the largest of the label's minimum, the family's floor, a multiple of the median modelled
 /// handle time and the time until a masked person may return; rounded up; moved out of the label's forbidden band.
 ///
-/// `median_handle_min` is absent where no film model applies.
+/// `median_handle_min` is absent where no film model applies. After the last coat no other follows, and the label's band
+/// forbids nothing.
 pub(super) fn planned_wait(
     sealer: &Sealer,
     median_handle_min: Option<f64>,
     return_masked_min: Option<f64>,
+    last: bool,
     rules: &Rules,
 ) -> Wait {
     let floor = family_floor(sealer.family, rules);
@@ -66,7 +68,7 @@ pub(super) fn planned_wait(
     let mut minutes = round_up(longest);
     let mut recoat_by_min = None;
     let mut window_impossible = false;
-    if let Some(band) = sealer.label.recoat_window {
+    if let Some(band) = sealer.label.recoat_window.filter(|_| !last) {
         label_applied.push(format!("recoat within {}", crate::quantity::minutes_in_words(band.from_min as i64)));
         if minutes <= band.from_min {
             recoat_by_min = Some(band.from_min);
@@ -77,4 +79,29 @@ pub(super) fn planned_wait(
         }
     }
     Wait { minutes: minutes as u32, governed_by, label_applied, recoat_by_min, window_impossible }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::Catalog;
+    use crate::input::ForbiddenBand;
+
+    #[test]
+    fn a_window_is_for_the_coat_that_follows() {
+        let catalog = Catalog::builtin();
+        let mut sealer = catalog.sealers["acrylic-gloss"].clone();
+        let mut wait = |until_min: f64, back_min: f64, last: bool| {
+            sealer.label.recoat_window = Some(ForbiddenBand { from_min: 60.0, until_min });
+            planned_wait(&sealer, None, Some(back_min), last, &catalog.rules)
+        };
+        // Open until an hour, shut until a day: a room that clears in two hours moves the next coat to the day after.
+        assert_eq!((wait(1440.0, 30.0, false).minutes, wait(1440.0, 30.0, false).recoat_by_min), (30, Some(60.0)));
+        assert_eq!((wait(1440.0, 120.0, false).minutes, wait(1440.0, 120.0, false).recoat_by_min), (1440, None));
+        assert!(wait(f64::INFINITY, 120.0, false).window_impossible);
+        // No coat follows the last.
+        let last = wait(f64::INFINITY, 120.0, true);
+        assert_eq!((last.minutes, last.window_impossible, last.recoat_by_min), (120, false, None));
+        assert_eq!(wait(1440.0, 120.0, true).minutes, 120);
+    }
 }

@@ -4,6 +4,7 @@ use super::bench::Bench;
 use super::breath::Run;
 use super::model::{Plan, Why};
 use super::request::Request;
+use crate::air::SolventAir;
 use crate::catalog::{Figure, Sealer};
 use crate::estimate::{Basis, Triple};
 use crate::quantity::number;
@@ -240,10 +241,16 @@ impl Rows<'_> {
                     solvent.limit_8h_ppm.map_or_else(|| "none".to_owned(), |limit| format!("{} ppm", show(limit))),
                     solvent.limit_15min_ppm.map_or_else(|| "none".to_owned(), |limit| format!("{} ppm", show(limit)))
                 ),
-                Basis::Published,
+                self.limit_basis(solvent),
                 Some(&solvent.limit_source),
             );
         }
+    }
+
+    /// A limit is published only where the figure used is that of the bodies named.
+    fn limit_basis(&self, solvent: &SolventAir) -> Basis {
+        let published = self.bench.catalog.substances.get(&solvent.id).and_then(|one| one.limits.lowest_twa_ppm);
+        if published.is_some() && published == solvent.limit_8h_ppm { Basis::Published } else { Basis::Choice }
     }
 }
 

@@ -8,7 +8,7 @@ const LONGEST: usize = 120;
 /// Splits a text into its leading number and what follows, both trimmed.
 ///
 /// Accepts a sign, digits, one decimal point, an exponent, commas as thousands separators (`1,013 hPa`) and a decimal
-/// comma with one or two digits behind it (`21,5 C`).
+/// comma with one or two digits behind it (`21,5 C`), or with any behind a nought (`0,125 m2`).
 /// Returns `None` if the text does not begin with a number.
 pub fn split_number(text: &str) -> Option<(f64, &str)> {
     let text = text.trim();
@@ -47,13 +47,15 @@ pub fn split_number(text: &str) -> Option<(f64, &str)> {
     plain.parse::<f64>().ok().map(|value| (value, tail.trim()))
 }
 
-/// Whether the comma at that place is a decimal comma: digits only before it, one or two after it.
+/// Whether the comma at that place is a decimal comma: digits only before it, one or two after it; after a nought, which
+/// begins no thousands, as many as there are.
 fn decimal_comma(bytes: &[u8], at: usize) -> bool {
     let before = bytes[..at].iter().enumerate();
     let whole =
         before.clone().all(|(place, byte)| byte.is_ascii_digit() || (place == 0 && matches!(byte, b'+' | b'-')));
     let after = bytes[at + 1..].iter().take_while(|byte| byte.is_ascii_digit()).count();
-    whole && (1..=2).contains(&after) && bytes.get(at + 1 + after) != Some(&b'.')
+    let nought = bytes[..at].iter().all(|byte| matches!(byte, b'0' | b'+' | b'-'));
+    whole && after > 0 && (after <= 2 || nought) && !matches!(bytes.get(at + 1 + after), Some(b'.' | b','))
 }
 
 /// Reads one quantity.
@@ -158,7 +160,9 @@ pub(super) fn in_range<Q: Quantity>(value: f64) -> Result<f64, QuantityError> {
 
 fn example<Q: Quantity>() -> String {
     let unit = &Q::UNITS[0];
-    let middle = Q::MIN.max(0.0) + 0.3 * (Q::MAX.min(unit.scale * 70.0) - Q::MIN.max(0.0));
+    let (low, everyday) = (Q::MIN.max(0.0), unit.scale * 70.0);
+    // A quantity that begins above everyday numbers of its unit, as air pressure does, has its usual value near its most.
+    let middle = if everyday > low { low + 0.3 * (Q::MAX.min(everyday) - low) } else { low + 0.85 * (Q::MAX - low) };
     format!("{} {}", number(((middle - unit.offset) / unit.scale).round()), unit.names[0])
 }
 
@@ -187,6 +191,29 @@ mod tests {
         grammage: Grammage, "250 gsm" => 0.25;
         decimal_commas: Temperature, "21,5 C" => 21.5;
         thousands: crate::quantity::Pressure, "1,013 hPa" => 101_300.0;
+        nought_and_decimal_comma: crate::quantity::Area, "0,125 m2" => 0.125;
+    }
+
+    #[test]
+    fn what_is_offered_is_accepted() {
+        use crate::quantity::{AirChanges, Area, Mass, MassRate, Pressure, Share, Speed, Volume, VolumeFlow};
+        fn offered<Q: Quantity>() {
+            let Err(QuantityError::Empty { example, .. }) = parse::<Q>(" ") else { panic!("{} may be empty", Q::NAME) };
+            assert!(parse::<Q>(&example).is_ok_and(|value| value.si() > 0.0), "{}: {example}", Q::NAME);
+        }
+        offered::<Length>();
+        offered::<Area>();
+        offered::<Volume>();
+        offered::<Temperature>();
+        offered::<RelativeHumidity>();
+        offered::<Share>();
+        offered::<Speed>();
+        offered::<Mass>();
+        offered::<MassRate>();
+        offered::<Grammage>();
+        offered::<Pressure>();
+        offered::<AirChanges>();
+        offered::<VolumeFlow>();
     }
 
     #[test]

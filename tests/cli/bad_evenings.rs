@@ -1,6 +1,7 @@
 //! Evenings that cannot be: every command that takes one names the place, the page and the cure.
 
 use super::harness::{Bench, PAGE};
+use crate::support::flat;
 
 const SHEET: &str = "rack = 3\n[[page]]\nfile = \"page.toml\"\nsealer = \"acrylic-satin\"\n";
 const COMMANDS: [&[&str]; 4] = [
@@ -25,7 +26,7 @@ fn said(evening: &str, room: &str) -> Vec<(Option<i32>, String)> {
     let run = |words: &&[&str]| {
         let output = bench.command().args(*words).args(["--room", room]).output().expect("it runs");
         let text = String::from_utf8_lossy(&output.stdout) + String::from_utf8_lossy(&output.stderr);
-        (output.status.code(), text.split_whitespace().collect::<Vec<_>>().join(" "))
+        (output.status.code(), flat(&text))
     };
     COMMANDS.iter().map(run).collect()
 }
@@ -110,7 +111,7 @@ fn an_evening_that_ends_on_another_day_says_how_to_end_it() {
         let bench = Bench::with("evening.toml", format!("start = \"{start}\"\n{SHEET}copies = 2\n"));
         bench.write("page.toml", PAGE);
         let text = bench.transcript(&["batch", "evening.toml", "--room", "cross-draught", "--effort", "quick"]);
-        text.split_whitespace().collect::<Vec<_>>().join(" ")
+        flat(&text)
     };
     let late = said("23:30");
     assert!(late.contains("names no end") && late.contains("Write `stop_by` into it"), "{late}");

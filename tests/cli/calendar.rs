@@ -9,6 +9,7 @@ use coatbell::report::{Look, plan_ics};
 
 use super::calendar_reader::{Component, duration_minutes, read};
 use super::sample_plans::{all, dusting, go, hold_bare, hold_with_coats, hostile, long_title, look};
+use crate::support::skip;
 
 fn calendar(plan: &Plan) -> Component {
     read(&plan_ics(plan, &look()).expect("a plan with times"))
@@ -152,8 +153,7 @@ fn hostile_titles_stay_text() {
     }
 }
 
-/// Reads the calendars with a Python library that knows nothing of this project. Needs `COATBELL_LIVE=1` to be a
-/// failure where the library is missing; otherwise a missing library is said and skipped.
+/// Reads the calendars with a Python library that knows nothing of this project.
 #[test]
 fn an_independent_library_reads_the_same() {
     let script = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/live/read_calendar.py");
@@ -166,13 +166,13 @@ fn an_independent_library_reads_the_same() {
             .stderr(Stdio::piped())
             .spawn()
         else {
-            return skipped("python3 is missing");
+            return skip("python3 is missing");
         };
         // A closed pipe shows in the exit code below.
         let _ = child.stdin.take().expect("a pipe").write_all(text.as_bytes());
         let output = child.wait_with_output().expect("it ends");
         if output.status.code() == Some(77) {
-            return skipped("the Python library `icalendar` is missing");
+            return skip("the Python library `icalendar` is missing");
         }
         assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
         let read_there: Vec<serde_json::Value> = serde_json::from_slice(&output.stdout).expect("JSON");
@@ -186,10 +186,4 @@ fn an_independent_library_reads_the_same() {
             assert_eq!(there["alarm_min"], duration_minutes(here.parts[0].one("TRIGGER")));
         }
     }
-}
-
-#[expect(clippy::print_stderr, reason = "a skipped test says so")]
-fn skipped(why: &str) {
-    assert!(std::env::var_os("COATBELL_LIVE").is_none(), "{why}");
-    eprintln!("skipped: {why}");
 }

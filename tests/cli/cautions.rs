@@ -4,6 +4,7 @@
 use coatbell::caution;
 
 use super::harness::{Bench, PAGE};
+use crate::support::flat;
 
 /// What a command is run with, and whether someone may spray after reading its answer.
 enum Use {
@@ -49,10 +50,6 @@ fn uses(command: &str) -> Vec<Use> {
     }
 }
 
-fn joined(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
 /// A calendar's text with its folded lines joined and its escapes taken back.
 fn unfolded(calendar: &str) -> String {
     let whole = calendar.replace("\r\n ", "").replace("\r\n\t", "");
@@ -73,9 +70,9 @@ fn lacks(format: &str, output: &str) -> Vec<&'static str> {
             let cautions = document["cautions"].as_array().cloned().unwrap_or_default();
             cautions.iter().filter_map(|line| line.as_str()).collect::<Vec<_>>().join("\n")
         }
-        "ics" => joined(&unfolded(output)),
-        "svg" | "html" => joined(&without_marks(output)),
-        _ => joined(output),
+        "ics" => flat(&unfolded(output)),
+        "svg" | "html" => flat(&without_marks(output)),
+        _ => flat(output),
     };
     caution::IN_FULL.into_iter().filter(|line| !shown.contains(line)).collect()
 }
@@ -133,7 +130,7 @@ fn cautions_stand_wherever_someone_may_spray() {
             if words != ["--notes"] {
                 let quiet = bench.command().arg(command.get_name()).args(words).arg("-q").output().expect("it runs");
                 let text = String::from_utf8(quiet.stdout).expect("UTF-8");
-                let short = joined(&text).contains(&joined(caution::IN_ONE_LINE));
+                let short = flat(&text).contains(&flat(caution::IN_ONE_LINE));
                 assert!(short || lacks("html", &text).is_empty(), "{} {words:?} -q", command.get_name());
             }
         }

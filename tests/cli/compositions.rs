@@ -15,7 +15,12 @@ fn said_of(composition: &str) -> String {
 
 /// The findings a plan has with a can of this composition: code and level.
 fn findings_of(composition: &str) -> Vec<(String, String)> {
-    let bench = Bench::with("page.toml", PAGE);
+    findings_on(PAGE, composition)
+}
+
+/// The same on another page.
+fn findings_on(page: &str, composition: &str) -> Vec<(String, String)> {
+    let bench = Bench::with("page.toml", page);
     bench.write("room.toml", ROOM);
     bench.write("can.toml", format!("extends = \"acrylic-gloss\"\n{composition}"));
     let output = bench
@@ -48,6 +53,19 @@ fn an_unknown_number_is_accepted_with_care() {
     let findings = findings_of("[composition]\nacetone = \"30 %\"\n\"50-78-2\" = \"5 %\"\n");
     assert!(findings.iter().any(|(_, level)| level == "care"), "{findings:?}");
     insta::assert_snapshot!(said_of("[composition]\nacetone = \"30 %\"\n\"50-78-2\" = \"5 %\"\n"));
+}
+
+#[test]
+fn an_unknown_number_is_taken_as_what_moves_the_page_most() {
+    // The slowest liquid that is listed leaves markers alone; what nobody knows might be an alcohol.
+    let levels = |composition: &str| {
+        let page = PAGE.replace("watercolour", "alcohol-marker").replace("wax-pencil", "alcohol-marker");
+        let findings = findings_on(&page, &format!("composition_complete = true\n[composition]\n{composition}"));
+        findings.into_iter().filter(|(code, _)| code == "slow-solvent").map(|(_, level)| level).collect::<Vec<_>>()
+    };
+    let listed = "resin = \"10 %\"\nacetone = \"20 %\"\npropane = \"30 %\"\n";
+    assert_eq!(levels(&format!("{listed}\"64742-47-8\" = \"40 %\"\n")), [""; 0]);
+    assert_eq!(levels(&format!("{listed}\"64742-47-8\" = \"10 %\"\n\"50-78-2\" = \"30 %\"\n")), ["care"]);
 }
 
 #[test]

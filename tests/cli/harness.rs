@@ -1,5 +1,6 @@
 //! Running the binary with a fixed clock, zone, locale and width, and writing down all it said.
 
+use std::ffi::OsString;
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 
@@ -44,8 +45,15 @@ impl Bench {
     /// Another program with the same surroundings, to run the binary in its own way.
     pub(crate) fn around(&self, program: &str) -> Command {
         let mut command = Command::new(program);
-        command.current_dir(self.folder.path());
-        surround(&mut command, self.folder.path());
+        command.current_dir(self.folder.path()).env_clear().envs(surroundings(self.folder.path()));
+        command.timeout(std::time::Duration::from_secs(60));
+        command
+    }
+
+    /// The binary with the same surroundings as a process that is begun and not waited for.
+    pub(crate) fn process(&self, arguments: &[&str]) -> std::process::Command {
+        let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_coatbell"));
+        command.args(arguments).current_dir(self.folder.path()).env_clear().envs(surroundings(self.folder.path()));
         command
     }
 
@@ -55,18 +63,18 @@ impl Bench {
     }
 }
 
-fn surround(command: &mut Command, folder: &Path) {
-    command
-        .env_clear()
-        .env("PATH", std::env::var_os("PATH").unwrap_or_default())
-        .env("COATBELL_NOW", NOW)
-        .env("COATBELL_MATERIALS", folder.join("no-materials"))
-        .env("TZ", "UTC")
-        .env("NO_COLOR", "1")
-        .env("COLUMNS", "80")
-        .env("LC_ALL", "C.UTF-8")
-        .env("HOME", folder)
-        .timeout(std::time::Duration::from_secs(60));
+/// A fixed clock, zone, locale and width, and nothing of the home of whoever runs the tests.
+fn surroundings(folder: &Path) -> [(&'static str, OsString); 8] {
+    [
+        ("PATH", std::env::var_os("PATH").unwrap_or_default()),
+        ("COATBELL_NOW", NOW.into()),
+        ("COATBELL_MATERIALS", folder.join("no-materials").into()),
+        ("TZ", "UTC".into()),
+        ("NO_COLOR", "1".into()),
+        ("COLUMNS", "80".into()),
+        ("LC_ALL", "C.UTF-8".into()),
+        ("HOME", folder.into()),
+    ]
 }
 
 /// Runs a prepared command and writes down what was typed, how it ended and all it said.

@@ -5,6 +5,7 @@ use coatbell::quantity::Units;
 use coatbell::report::{Look, compare_text, display_width, plan_text};
 
 use super::sample_plans::{all, care, dusting, go, hold_bare, hold_with_coats, hostile, long_title, look, outdoors};
+use crate::support::flat;
 
 fn shown(plan: &Plan, change: impl FnOnce(&mut Look)) -> String {
     let mut look = look();
@@ -178,11 +179,6 @@ fn control_and_hidden_characters_never_reach_the_screen() {
         assert_eq!(bad, None);
         assert!(text.contains("\\u{1b}[31mred"), "{text}");
     }
-}
-
-/// A text on one line, so that a sentence can be found wherever it was broken.
-fn flat(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 #[test]

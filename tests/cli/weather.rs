@@ -127,6 +127,73 @@ fn a_hole_and_a_missing_value_are_no_start() {
     assert!(document["limits"].as_array().unwrap().iter().any(|limit| limit["limit"] == "missing"));
 }
 
+/// A page that must not be sealed at all in air that would suit: whoever reads only the first line, or only the short
+/// answer, must not take it for leave to spray.
+#[test]
+fn a_page_on_hold_is_told_so_in_the_line_of_the_weather() {
+    let fine = format!("time,temperature (C),humidity (%),wind (m/s)\n{}", hours("2026-11-28 15:00", 8, "20,50,2"));
+    let bench = bench(&fine);
+    let answer = |more: &[&str]| {
+        let (code, document) = json(&bench, "UTC", super::harness::NOW, more);
+        let text = document["answer"].as_str().expect("an answer").to_owned();
+        (code, document["verdict"].as_str().expect("a verdict").to_owned(), text)
+    };
+    let (code, verdict, good) = answer(&["--sealer", "acrylic-satin"]);
+    assert!(code == 0 && verdict != "hold" && good.contains("suit to begin in; best"), "{good}");
+    let (code, verdict, held) = answer(&["--sealer", "hair-spray"]);
+    assert_eq!((code, &*verdict), (4, "hold"), "{held}");
+    assert!(held.starts_with("The air would suit in") && held.contains("of 8 hours, but "), "{held}");
+    assert!(held.contains("Hair spray is no sealer") || held.contains("hair spray is no sealer"), "{held}");
+    assert!(!held.contains("suit to begin in") && !held.contains("handle-dry by"), "{held}");
+    bench.write("page.toml", PAGE.replace("wax-pencil", "oil-pastel"));
+    let (code, verdict, held) = answer(&["--sealer", "acrylic-satin"]);
+    assert_eq!((code, &*verdict), (4, "hold"), "{held}");
+    assert!(held.starts_with("The air would suit in") && held.contains("never dries"), "{held}");
+    let arguments = [&WEATHER[..], &["--sealer", "acrylic-satin"]].concat();
+    for more in [&[][..], &["-q"]] {
+        let output = bench.command().args(&arguments).args(more).output().expect("it runs");
+        let said = String::from_utf8(output.stdout).expect("UTF-8");
+        assert_eq!(output.status.code(), Some(4), "{said}");
+        let line = crate::support::flat(&said);
+        assert!(line.starts_with("HOLD The air would suit in"), "{line}");
+        assert!(!line.contains("suit to begin in"), "{line}");
+    }
+}
+
+/// Eight hours of which one passes a single limit: that limit is named, and no run lies over that hour.
+#[test]
+fn each_limit_keeps_its_hour_out() {
+    let head = "time,temperature (C),humidity (%),wind (m/s),precipitation (mm)\n";
+    let with = |odd: &str| {
+        let mut rows = hours("2026-11-28 15:00", 8, "20,50,2,0");
+        rows = rows.replace("18:00,20,50,2,0", &format!("18:00,{odd}"));
+        let (_, document) = json(&bench(&format!("{head}{rows}")), "UTC", super::harness::NOW, &[]);
+        let starts = document["starts"].as_u64().expect("a number");
+        let kept: Vec<String> = document["limits"]
+            .as_array()
+            .expect("limits")
+            .iter()
+            .map(|limit| limit["limit"].as_str().expect("a word").to_owned())
+            .collect();
+        (starts, kept)
+    };
+    let (all, none) = with("20,50,2,0");
+    assert!(all >= 5 && none.is_empty(), "{all} {none:?}");
+    // Published and practice limits are the rules' own (75 %, 15 and 35 °C, 3 K); wind, rain and blush as they have them.
+    for (odd, limit) in [
+        ("20,76,2,0", "humidity"),
+        ("14.9,50,2,0", "cold"),
+        ("35.1,50,2,0", "hot"),
+        ("20,50,8,0", "wind"),
+        ("20,50,2,1", "rain"),
+        ("20,NA,2,0", "missing"),
+    ] {
+        let (starts, kept) = with(odd);
+        assert_eq!(kept, [limit], "{odd}");
+        assert!(starts < all, "{odd}: {starts} of {all}");
+    }
+}
+
 #[test]
 fn a_garage_lags_and_a_heated_room_keeps_warm() {
     let cold = format!("time,temperature (C),humidity (%),wind (m/s)\n{}", hours("2026-11-28 15:00", 6, "6,70,9"));

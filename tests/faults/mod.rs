@@ -61,6 +61,7 @@ fn end_with(command: &mut Command, codes: &[i32], what: &str) -> Said {
 fn the_table_names_every_test() {
     let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
     let table = std::fs::read_to_string(root.join("DEVELOPERS.md")).expect("DEVELOPERS.md");
+    let mut named = 0;
     for entry in std::fs::read_dir(root.join("tests/faults")).expect("this folder").filter_map(Result::ok) {
         let path = entry.path();
         let room = path.file_stem().expect("a name").to_string_lossy().into_owned();
@@ -69,6 +70,8 @@ fn the_table_names_every_test() {
         for test in tests.filter(|test| !["writer", "the_table_names_every_test"].contains(test)) {
             let there = table.contains(&format!("::{test}`")) || table.contains(&format!("`faults::{room}` "));
             assert!(there, "DEVELOPERS.md, Faults, does not name `faults::{room}::{test}`");
+            named += 1;
         }
     }
+    assert!(named > 30, "{named} tests found");
 }

@@ -165,16 +165,25 @@ fn two_writers_lose_and_mix_nothing() {
 fn a_writer_that_is_killed_leaves_the_lock_and_whole_lines() {
     let folder = tempfile::tempdir().expect("a folder");
     let (log, lock, _) = paths(folder.path());
-    for wait_ms in [20, 60, 90, 130] {
+    let mut whole = 0;
+    for wait_ms in [0, 20, 60, 90] {
         let itself = std::env::current_exe().expect("this program");
         let mut command = Command::new(itself);
         command.args(["--exact", "faults::state::writer"]).env("COATBELL_TEST_WRITER", folder.path());
         let mut writer = command.stdout(Stdio::null()).stderr(Stdio::null()).spawn().expect("it runs");
+        // It is at work once there is a line more.
+        let until = std::time::Instant::now() + std::time::Duration::from_secs(60);
+        while std::fs::read(&log).map_or(0, |text| text.iter().filter(|byte| **byte == b'\n').count()) <= whole {
+            assert!(std::time::Instant::now() < until, "it writes nothing");
+            std::thread::sleep(std::time::Duration::from_millis(1));
+        }
         std::thread::sleep(std::time::Duration::from_millis(wait_ms));
         writer.kill().expect("it is ours");
         writer.wait().expect("it ends");
         let _held = Lock::take(&lock, &holder()).expect("a lock dies with its process");
         let (_, lines) = Log::open(&log).expect("a log that can be gone on with");
+        assert!(lines.lines.len() > whole, "{} lines after {whole}", lines.lines.len());
+        whole = lines.lines.len();
         for line in &lines.lines {
             let _: serde_json::Value = serde_json::from_str(line).expect("a whole line");
         }

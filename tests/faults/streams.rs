@@ -64,13 +64,8 @@ fn a_reader_that_goes_away_ends_it_quietly() {
 #[test]
 fn errors_into_a_pipe_nobody_reads() {
     let bench = bench();
-    let mut child = std::process::Command::new(env!("CARGO_BIN_EXE_coatbell"))
-        .current_dir(bench.path(""))
-        .args(["plan", "missing.toml"])
-        .stdout(Stdio::null())
-        .stderr(Stdio::piped())
-        .spawn()
-        .expect("the binary runs");
+    let mut command = bench.process(&["plan", "missing.toml"]);
+    let mut child = command.stdout(Stdio::null()).stderr(Stdio::piped()).spawn().expect("the binary runs");
     drop(child.stderr.take());
     assert_eq!(child.wait().expect("it ends").code(), Some(3));
 }

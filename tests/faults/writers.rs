@@ -1,16 +1,15 @@
 //! Two writers on every file the program writes: measurements, answers, new files. (Journals and the history: `seal::ends`
 //! and `faults::state`; what is left in the cans: beside its code.)
 
-use std::process::{Child, Command, Stdio};
+use std::process::{Child, Stdio};
 
 use super::{bench, end_with};
 use crate::cli::harness::Bench;
 
 /// Starts a command without waiting for it.
 fn begin(bench: &Bench, arguments: &[&str]) -> Child {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_coatbell"));
-    command.current_dir(bench.path("")).args(arguments).env("COATBELL_NOW", "2026-11-25T18:00:00Z");
-    command.env("COATBELL_CONFIG", "kept").env("COATBELL_STATE", "state").env("COLUMNS", "80");
+    let mut command = bench.process(arguments);
+    command.env("COATBELL_CONFIG", "kept").env("COATBELL_STATE", "state");
     command.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null()).spawn().expect("it starts")
 }
 
@@ -38,16 +37,18 @@ fn of_two_answers_into_one_file_one_stands_whole() {
     let bench = bench();
     let plan =
         |file: &'static str, sealer: &'static str| ["plan", "page.toml", "--sealer", sealer, "--json", "-o", file];
-    codes(vec![
+    let answered = |codes: Vec<Option<i32>>| codes.iter().all(|code| matches!(code, Some(0 | 4)));
+    assert!(answered(codes(vec![
         begin(&bench, &plan("gloss.json", "acrylic-gloss")),
         begin(&bench, &plan("satin.json", "acrylic-satin")),
-    ]);
+    ])));
     let of = |file: &str| std::fs::read_to_string(bench.path(file)).expect("an answer");
     let whole = [of("gloss.json"), of("satin.json")];
+    assert_ne!(whole[0], whole[1]);
     for _ in 0..4 {
         let writers =
             ["acrylic-gloss", "acrylic-satin", "acrylic-gloss"].map(|sealer| begin(&bench, &plan("one.json", sealer)));
-        codes(Vec::from(writers));
+        assert!(answered(codes(Vec::from(writers))));
         assert!(whole.contains(&of("one.json")));
     }
     let left = std::fs::read_dir(bench.path("")).expect("the folder").flatten();
@@ -77,9 +78,11 @@ fn of_two_new_files_of_one_name_the_first_stays() {
                 ],
             )
         };
-        let ended = codes(vec![room("21 C"), room("22 C"), room("23 C")]);
+        let temperatures = ["21 C", "22 C", "23 C"];
+        let ended = codes(temperatures.map(room).into());
         assert_eq!(ended.iter().filter(|code| **code == Some(0)).count(), 1, "{ended:?}");
+        let first = ended.iter().position(|code| *code == Some(0)).expect("counted above");
         let text = std::fs::read_to_string(bench.path(&file)).expect("a room");
-        assert!(text.contains("outdoors"), "{text}");
+        assert!(text.contains("outdoors") && text.contains(temperatures[first]), "{ended:?}: {text}");
     }
 }

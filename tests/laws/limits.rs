@@ -6,7 +6,7 @@ use coatbell::estimate::Triple;
 use coatbell::finding::Level;
 use coatbell::input::Hardener;
 
-use crate::support::room;
+use crate::support::{level_of, room};
 
 /// Coats of acetone, which no cartridge holds, of toluene, which they hold, and of solids, in a small aired room.
 fn run() -> RunAir {
@@ -37,7 +37,7 @@ fn run() -> RunAir {
 }
 
 fn level(assessed: &Assessment, code: &str) -> Option<Level> {
-    assessed.findings.iter().filter(|finding| finding.code == code).map(|finding| finding.level).max()
+    level_of(&assessed.findings, code)
 }
 
 /// A limit: its code, the figure that sets it, the value held against it, and the level from it on and below it.

@@ -3,7 +3,7 @@
 use coatbell::catalog::{Catalog, Sealer};
 use coatbell::diagnostic::SourceText;
 use coatbell::estimate::Quantiles;
-use coatbell::finding::{Finding, Level};
+use coatbell::finding::Level;
 use coatbell::input::{RoomInput, read_sealer};
 use coatbell::page::Sheet;
 use coatbell::plan::{Plan, Request, SEED, make};
@@ -12,7 +12,7 @@ use coatbell::record::{CanRecord, Measurement, Reading, tune};
 
 use std::fmt::Write;
 
-use crate::support::{CATALOG, Numbers, now, page, request, room, say};
+use crate::support::{CATALOG, Numbers, level_of, now, page, request, room, say};
 
 /// What is about the film on the page and not about a person or about what must never be sprayed: a measured can is
 /// sprayed at other settings, and a warning that they miss their aim may go.
@@ -113,10 +113,6 @@ fn planned(sheet: &Sheet<'_>, room: &RoomInput, sealer: &Sealer) -> Plan {
     make(&Request { seed: SEED, ..request(sheet, Some(sealer), room, &now()) }, &CATALOG)
 }
 
-fn level(findings: &[Finding], code: &str) -> Option<Level> {
-    findings.iter().filter(|one| one.code == code).map(|one| one.level).max()
-}
-
 #[test]
 fn no_measurement_and_no_outcome_makes_a_warning_milder() {
     let (mut warned, mut with_outcomes) = (0, 0);
@@ -142,7 +138,7 @@ fn no_measurement_and_no_outcome_makes_a_warning_milder() {
             if OF_THE_FILM.contains(&warning.code) {
                 continue;
             }
-            let kept = level(&after.findings, warning.code);
+            let kept = level_of(&after.findings, warning.code);
             assert!(kept >= Some(warning.level), "case {case}, {}: {} is {kept:?}\n{text}", sealer.id, warning.code);
             warned += 1;
         }
@@ -172,7 +168,7 @@ fn a_rate_in_the_cans_file_makes_no_warning_milder() {
             if OF_THE_FILM.contains(&warning.code) {
                 continue;
             }
-            let kept = level(&after.findings, warning.code);
+            let kept = level_of(&after.findings, warning.code);
             assert!(kept >= Some(warning.level), "case {case}, {id}, {rate}: {} is {kept:?}\n{text}", warning.code);
             warned += 1;
         }

@@ -3,7 +3,8 @@
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
-use crate::cli::seal::{BY_ITSELF, Studio, events, seal, there};
+use crate::cli::seal::{BY_ITSELF, Studio, events, seal};
+use crate::support::there;
 
 /// A process that ends with the test.
 struct Ended(Child);

@@ -8,13 +8,7 @@ use std::time::Duration;
 
 use serde_json::{Value, json};
 
-/// Set to 1 where the browser has to be there: a skip is then a failure.
-const MUST: &str = "COATBELL_LIVE";
-
-/// Whether the tests of the outside world must not be skipped.
-pub(super) fn must_run() -> bool {
-    std::env::var_os(MUST).is_some_and(|value| value == "1")
-}
+use crate::support::skip;
 
 /// A headless browser with one page.
 pub(super) struct Browser {
@@ -30,11 +24,7 @@ impl Browser {
         let mut driver = match spawned {
             Ok(driver) => driver,
             Err(error) => {
-                assert!(!must_run(), "`chromedriver` does not start ({error}), and {MUST}=1 does not allow to skip");
-                #[expect(clippy::print_stderr, reason = "a skipped test says why")]
-                {
-                    eprintln!("skipped: `chromedriver` is not installed ({error})");
-                }
+                skip(&format!("`chromedriver` does not start ({error})"));
                 return None;
             }
         };

@@ -135,6 +135,18 @@ fn the_mask_and_the_flames_are_asked_before_the_first_coat() {
 }
 
 #[test]
+fn a_page_opened_again_before_its_first_coat_asks_for_the_mask_anew() {
+    let Some(bed) = Bed::lay() else { return };
+    bed.tick_the_boxes();
+    bed.browser.click("[data-check=air]");
+    bed.reload_after(0);
+    let checked = |id: &str| bed.browser.value(&format!("document.querySelector('[data-check={id}]').checked"));
+    assert_eq!([checked("mask"), checked("ignition"), checked("air")], [json!(false), json!(false), json!(true)]);
+    bed.browser.click("[data-sprayed]");
+    bed.wait("document.querySelector('[data-said]').textContent.startsWith('First tick the mask')");
+}
+
+#[test]
 fn the_countdown_rings_and_is_silenced() {
     let Some(bed) = Bed::lay() else { return };
     bed.tick_the_boxes();

@@ -5,7 +5,8 @@ use std::process::Command;
 
 use serde_json::{Value, json};
 
-use crate::cli::seal::{Studio, there};
+use crate::cli::seal::Studio;
+use crate::support::{flat, there};
 
 /// The page that is sealed.
 const PAGE: [&str; 6] = ["seal", "page.toml", "--room", "room.toml", "--sealer", "acrylic-satin"];
@@ -57,7 +58,7 @@ fn played_from_the_start(studio: &Studio, words: &[&str], flags: &[&str], steps:
 }
 
 fn screen(ended: &Value) -> String {
-    ended["screen"].as_str().expect("a text").split_whitespace().collect::<Vec<_>>().join(" ")
+    flat(ended["screen"].as_str().expect("a text"))
 }
 
 #[test]
@@ -226,8 +227,7 @@ fn a_low_window_shows_every_warning_in_parts() {
     let Some(ended) = played(&studio, &steps) else { return };
     let journal = studio.journals("runs").concat();
     assert_eq!(journal.matches("\"event\":\"coat_done\"").count(), 1, "{journal}");
-    let all = ended["read"].to_string().replace("\\n", " ");
-    let all = all.split_whitespace().collect::<Vec<_>>().join(" ");
+    let all = flat(&ended["read"].to_string().replace("\\n", " "));
     for wanted in ["Out of the room until", "Back with the mask on", "Nothing changes: lift it"] {
         assert!(all.contains(wanted), "{wanted} in {all}");
     }

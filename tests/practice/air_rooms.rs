@@ -11,6 +11,7 @@ use coatbell::input::{Hardener, read_room, read_sealer};
 use coatbell::plan::{Amount, safety_of_amount};
 
 use super::air_scenes::coats;
+use crate::support::level_of;
 
 fn room(text: &str) -> RoomAir {
     let text = format!("temperature = \"21 C\"\nhumidity = \"50 %\"\n{text}");
@@ -18,15 +19,11 @@ fn room(text: &str) -> RoomAir {
     RoomAir::of(Some(&input), &Catalog::builtin().rules.air)
 }
 
-fn has(findings: &[coatbell::finding::Finding], code: &str) -> Option<Level> {
-    findings.iter().filter(|finding| finding.code == code).map(|finding| finding.level).max()
-}
-
 #[test]
 fn no_room_is_a_small_closed_one() {
     let air = RoomAir::of(None, &Catalog::builtin().rules.air);
     assert_eq!((air.volume_m3, air.flow_m3_h.low()), (20.0, 4.0));
-    assert_eq!(has(&air.findings, "room-unknown"), Some(Level::Care));
+    assert_eq!(level_of(&air.findings, "room-unknown"), Some(Level::Care));
 }
 
 #[test]
@@ -38,7 +35,7 @@ fn words_are_air_changes() {
         assert!((air.flow_m3_h.low() - low).abs() < 1e-9, "{word}: {}", air.flow_m3_h.low());
         assert_eq!((air.random_air_speed_m_min, air.mixing_factor), (speed, 3.0), "{word}");
     }
-    assert_eq!(has(&room("volume = \"40 m3\"").findings, "airflow-unknown"), Some(Level::Care));
+    assert_eq!(level_of(&room("volume = \"40 m3\"").findings, "airflow-unknown"), Some(Level::Care));
 }
 
 #[test]
@@ -62,7 +59,7 @@ fn a_window_in_still_air() {
 #[test]
 fn a_fan_is_worth_what_its_opening_passes() {
     let lone = room("volume = \"30 m3\"\nfan = \"1000 m3/h\"\nsealed = true");
-    assert_eq!(has(&lone.findings, "fan-no-inlet"), Some(Level::Care));
+    assert_eq!(level_of(&lone.findings, "fan-no-inlet"), Some(Level::Care));
     assert!(lone.flow_m3_h.low() <= 150.0);
     let sealed = room(
         "volume = \"30 m3\"\nfan = \"1000 m3/h\"\nsealed = true\nwindow = { area = \"0.5 m2\", height = \"1 m\" }",
@@ -73,7 +70,7 @@ fn a_fan_is_worth_what_its_opening_passes() {
     let choked = room(
         "volume = \"30 m3\"\nfan = \"3000 m3/h\"\nsealed = true\nwindow = { area = \"0.05 m2\", height = \"0.2 m\" }",
     );
-    assert_eq!(has(&choked.findings, "fan-beats-opening"), Some(Level::Care));
+    assert_eq!(level_of(&choked.findings, "fan-beats-opening"), Some(Level::Care));
     assert!(choked.flow_m3_h.low() < 400.0);
 }
 
@@ -85,9 +82,9 @@ fn outdoors_is_wind_through_a_cross_section() {
     assert_eq!((breeze.random_air_speed_m_min, breeze.mixing_factor, breeze.outdoors), (60.0, 1.0, true));
     let unknown = room("airflow = \"outdoors\"");
     assert_eq!(unknown.wind_m_s, Some(0.3));
-    assert_eq!(has(&unknown.findings, "wind-unknown"), Some(Level::Note));
+    assert_eq!(level_of(&unknown.findings, "wind-unknown"), Some(Level::Note));
     let calm = room("airflow = \"outdoors\"\nwind = \"0 m/s\"");
-    assert_eq!(has(&calm.findings, "calm-outdoors"), Some(Level::Care));
+    assert_eq!(level_of(&calm.findings, "calm-outdoors"), Some(Level::Care));
 }
 
 /// A run in a well-aired room.
@@ -125,10 +122,10 @@ fn substance(id: &str) -> Component {
 fn ignition_is_a_hold_indoors_and_a_care_outdoors() {
     let mut outside = run("acrylic-gloss");
     outside.ignition = true;
-    assert_eq!(has(&assessed(&outside).findings, "ignition"), Some(Level::Care));
+    assert_eq!(level_of(&assessed(&outside).findings, "ignition"), Some(Level::Care));
     outside.room = room("volume = \"40 m3\"\nairflow = \"cross-draught\"\nignition = true");
     outside.ignition = false;
-    assert_eq!(has(&assessed(&outside).findings, "ignition"), Some(Level::Hold));
+    assert_eq!(level_of(&assessed(&outside).findings, "ignition"), Some(Level::Hold));
 }
 
 #[test]
@@ -139,12 +136,12 @@ fn hardeners_need_supplied_air() {
     run.respirator = Some(RespiratorKind::PaprFull);
     assert_eq!(assessed(&run).verdict, Level::Hold);
     run.respirator = Some(RespiratorKind::SarContHalf);
-    assert_eq!(has(&assessed(&run).findings, "hardener"), Some(Level::Care));
+    assert_eq!(level_of(&assessed(&run).findings, "hardener"), Some(Level::Care));
     run.hardener = Hardener::None;
     run.respirator = None;
     // Hexamethylene diisocyanate, found by its number.
     run.shares.push(part(Component::Unknown { cas: "822-06-0".to_owned() }, 0.0, 0.001));
-    assert_eq!(has(&assessed(&run).findings, "hardener"), Some(Level::Hold));
+    assert_eq!(level_of(&assessed(&run).findings, "hardener"), Some(Level::Hold));
 }
 
 /// A can that says it has a hardener is held whatever its list leaves out, and so is a can that builds on it, unless that
@@ -171,7 +168,7 @@ fn a_hardener_on_the_label_is_warned_of() {
                 room_named: false,
                 respirator: None,
             };
-            has(&safety_of_amount(&amount, &shelf).findings, "hardener")
+            level_of(&safety_of_amount(&amount, &shelf).findings, "hardener")
         })
     };
     assert_eq!(held("hardener = \"isocyanate\"\n"), [Some(Level::Hold); 2]);
@@ -198,9 +195,9 @@ fn every_isocyanate_of_the_catalog_is_a_hardener() {
     assert!(components.len() > 12);
     for component in components {
         let mut run = run("acrylic-gloss");
-        assert_eq!(has(&assess(&run, &catalog).findings, "hardener"), None);
+        assert_eq!(level_of(&assess(&run, &catalog).findings, "hardener"), None);
         run.shares.push(part(component.clone(), 0.0, 0.001));
-        assert_eq!(has(&assess(&run, &catalog).findings, "hardener"), Some(Level::Hold), "{component:?}");
+        assert_eq!(level_of(&assess(&run, &catalog).findings, "hardener"), Some(Level::Hold), "{component:?}");
     }
 }
 
@@ -215,7 +212,7 @@ fn hazards_count_by_the_high_end_of_their_share() {
     ] {
         let mut run = run("acrylic-gloss");
         run.shares = vec![part(substance(id), 0.0, high)];
-        assert_eq!(has(&assessed(&run).findings, "hazard-share"), Some(level), "{id} {high}");
+        assert_eq!(level_of(&assessed(&run).findings, "hazard-share"), Some(level), "{id} {high}");
     }
 }
 
@@ -232,14 +229,14 @@ fn a_blank_limit_is_never_no_limit() {
     // No published limit; the default of the catalog is used, with a care.
     run.coats[0].releases = vec![release(substance("dimethyl-carbonate")), release(substance("water"))];
     let outcome = reviewed(&run);
-    assert_eq!(has(&outcome.findings, "no-limit"), Some(Level::Care));
+    assert_eq!(level_of(&outcome.findings, "no-limit"), Some(Level::Care));
     let limit = |id: &str| outcome.review.solvents.iter().find(|solvent| solvent.id == id).map(|s| s.limit_8h_ppm);
     assert_eq!(limit("dimethyl-carbonate"), Some(Some(50.0)));
     assert_eq!(limit("water"), Some(None));
     // Unknown: 25 ppm, a care, and no credit for a mask.
     run.coats[0].releases = vec![release(Component::Unknown { cas: "9999-99-9".to_owned() })];
     let outcome = reviewed(&run);
-    assert_eq!(has(&outcome.findings, "unknown-substance"), Some(Level::Care));
+    assert_eq!(level_of(&outcome.findings, "unknown-substance"), Some(Level::Care));
     let unknown = &outcome.review.solvents[0];
     assert_eq!((unknown.limit_8h_ppm, unknown.limit_15min_ppm), (Some(25.0), Some(75.0)));
     assert!(outcome.review.respirator.not_held.iter().any(|name| name.contains("9999-99-9")));
@@ -273,7 +270,7 @@ fn what_is_not_declared_is_a_care_and_never_more() {
     run.coats.truncate(1);
     run.room = room("volume = \"10 m3\"\nairflow = \"closed\"");
     let assessment = assessed(&run);
-    assert_eq!(has(&assessment.findings, "undeclared-share"), Some(Level::Care));
+    assert_eq!(level_of(&assessment.findings, "undeclared-share"), Some(Level::Care));
     assert!(assessment.exposure.index_15min > 1.0);
     assert_eq!(assessment.verdict, Level::Care);
 }

@@ -22,7 +22,7 @@ fn builds(plan: &Plan) -> usize {
 }
 
 fn level_of(plan: &Plan, code: &str) -> Option<Level> {
-    plan.findings.iter().filter(|finding| finding.code == code).map(|finding| finding.level).max()
+    crate::support::level_of(&plan.findings, code)
 }
 
 fn codes(plan: &Plan) -> Vec<(&str, &str)> {

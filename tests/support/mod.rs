@@ -7,6 +7,7 @@ pub(crate) use numbers::Numbers;
 use coatbell::batch::{Control, Effort, Evening, EveningEntry, EveningRequest, EveningSheet, evening};
 use coatbell::catalog::{Catalog, Sealer};
 use coatbell::diagnostic::SourceText;
+use coatbell::finding::{Finding, Level};
 use coatbell::input::{PageInput, RoomInput, read_page, read_room, read_sealer};
 use coatbell::page::Sheet;
 use coatbell::plan::{Plan, Request};
@@ -17,6 +18,34 @@ use std::sync::LazyLock;
 /// Says what a long test saw, for those who run it with `--nocapture`.
 pub(crate) fn say(line: &str) {
     let _ = writeln!(std::io::stderr().lock(), "{line}");
+}
+
+/// Says in one line why a test ends here. In the checked runs (`COATBELL_LIVE=1`) what a test needs has to be there, and
+/// its lack is a failure.
+pub(crate) fn skip(why: &str) {
+    assert!(std::env::var_os("COATBELL_LIVE").is_none_or(|value| value != "1"), "{why}, and a skip is not allowed");
+    say(&format!("skipped: {why}"));
+}
+
+/// Whether the programs are there; where one is missing, the test is skipped.
+pub(crate) fn there(programs: &[&str]) -> bool {
+    let path = std::env::var_os("PATH").unwrap_or_default();
+    let missing = |program: &&&str| !std::env::split_paths(&path).any(|folder| folder.join(program).exists());
+    let first = programs.iter().find(missing);
+    if let Some(program) = first {
+        skip(&format!("`{program}` is not installed"));
+    }
+    first.is_none()
+}
+
+/// A text on one line, so that a sentence can be found wherever it was broken.
+pub(crate) fn flat(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The most severe level that a code is told with.
+pub(crate) fn level_of(findings: &[Finding], code: &str) -> Option<Level> {
+    findings.iter().filter(|finding| finding.code == code).map(|finding| finding.level).max()
 }
 
 /// The built-in catalog, read once.
@@ -83,13 +112,22 @@ pub(crate) fn request<'r>(
 
 /// An evening outdoors of some copies of a watercolour page.
 pub(crate) fn evening_outdoors(copies: usize) -> Evening {
+    evening_with(
+        "airflow = \"outdoors\"\nwind = \"2 m/s\"\ntemperature = \"22 C\"\nhumidity = \"45 %\"\n",
+        &CATALOG.sealers["acrylic-satin"],
+        |request| request.entries[0].copies = copies,
+    )
+}
+
+/// An evening of one watercolour page at a bench with a rack for four, changed before it is planned.
+pub(crate) fn evening_with(keys: &str, sealer: &Sealer, change: impl FnOnce(&mut EveningRequest<'_>)) -> Evening {
     let (source, input) =
         page("size = \"A5\"\npaper = \"cardstock\"\nfinished = \"60 days ago\"\n[[layer]]\nmedium = \"watercolour\"\n");
     let sheet = Sheet::resolve(&input, &source, &CATALOG).expect("known names");
-    let room = room("airflow = \"outdoors\"\nwind = \"2 m/s\"\ntemperature = \"22 C\"\nhumidity = \"45 %\"\n");
-    let request = EveningRequest {
-        sheets: vec![EveningSheet { sheet, sealer: Some(CATALOG.sealers["acrylic-satin"].clone()) }],
-        entries: vec![EveningEntry { sheet: 0, file: "page.toml".into(), sealer: None, copies, written_at: None }],
+    let room = room(keys);
+    let mut request = EveningRequest {
+        sheets: vec![EveningSheet { sheet, sealer: Some(sealer.clone()) }],
+        entries: vec![EveningEntry { sheet: 0, file: "page.toml".into(), sealer: None, copies: 1, written_at: None }],
         rack: 4,
         start: now(),
         stop_by: None,
@@ -101,6 +139,7 @@ pub(crate) fn evening_outdoors(copies: usize) -> Evening {
         respirator: None,
         now: now(),
     };
+    change(&mut request);
     let alone = Control { threads: 1, stop: &|| false, progress: &|_, _| {} };
     evening(&request, Effort::Quick, &alone, &CATALOG)
 }

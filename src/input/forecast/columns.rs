@@ -130,6 +130,8 @@ const NAMES: [(&str, What); 35] = [
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Columns {
     pub(super) time: usize,
+    /// Whether the header says that times without an offset are in UTC: `time (UTC)`.
+    pub(super) time_in_utc: bool,
     pub(super) temperature: (usize, TemperatureUnit),
     /// The factor makes a fraction of a value.
     pub(super) humidity: (usize, f64),
@@ -246,10 +248,10 @@ impl Columns {
                 (at, 1.0)
             }
         });
-        let time = unit(What::Time).map(|(at, _)| at);
+        let time = unit(What::Time).map(|(at, written)| (at, matches!(written.as_deref(), Some("utc" | "gmt" | "z"))));
         match (time, temperature, humidity) {
-            (Some(time), Some(temperature), Some(humidity)) if problems.is_empty() => {
-                Ok(Self { time, temperature, humidity, wind, rain, assumed })
+            (Some((time, time_in_utc)), Some(temperature), Some(humidity)) if problems.is_empty() => {
+                Ok(Self { time, time_in_utc, temperature, humidity, wind, rain, assumed })
             }
             _ => Err(problems),
         }

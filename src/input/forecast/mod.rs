@@ -63,7 +63,7 @@ pub struct ForecastUnits {
     pub wind: Option<WindUnit>,
 }
 
-/// Reads a forecast. Local times without an offset are those of `zone`.
+/// Reads a forecast. Times without an offset are those of `zone`, or in UTC where the header says so.
 ///
 /// # Errors
 /// Everything wrong with the file, at once: an unknown or missing column, a value out of range or in another unit, a
@@ -93,7 +93,7 @@ pub fn read_forecast(source: &SourceText, zone: &TimeZone, units: ForecastUnits)
         }
     };
     let mut problems = Vec::new();
-    let mut moments = Moments::new(zone.clone());
+    let mut moments = Moments::new(zone.clone(), columns.time_in_utc);
     let mut hours: Vec<ForecastHour> = Vec::new();
     let mut record = csv::StringRecord::new();
     loop {
@@ -204,4 +204,51 @@ fn suspect(hours: &[ForecastHour]) -> Vec<Problem> {
         problems.push(problem.with_hint("write `humidity (share)` in the header, or give per cent"));
     }
     problems
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The moments of a table whose first column is headed as given, in the time of central Europe.
+    fn moments(head: &str, times: &[&str]) -> Result<Vec<String>, Vec<&'static str>> {
+        let zone = TimeZone::posix("CET-1CEST,M3.5.0,M10.5.0/3").expect("a zone");
+        let table = format!("{head},temperature (C),humidity (%)\n{},20,50\n", times.join(",20,50\n"));
+        let source = SourceText::new("hours.csv", &table);
+        let told = |hour: &ForecastHour| hour.at.strftime("%d %H:%M%:z").to_string();
+        read_forecast(&source, &zone, ForecastUnits::default())
+            .map(|forecast| forecast.hours.iter().map(told).collect())
+            .map_err(|problems| problems.list.iter().map(|problem| problem.code).collect())
+    }
+
+    #[test]
+    fn half_hours_come_round_twice_where_clocks_go_back() {
+        // Clocks go back on 25 October 2026 at 03:00.
+        let night = ["01:30", "02:00", "02:30", "02:00", "02:30", "03:00"].map(|clock| format!("2026-10-25 {clock}"));
+        let night: Vec<&str> = night.iter().map(String::as_str).collect();
+        let told = moments("time", &night).expect("a forecast");
+        let expected = ["01:30+02:00", "02:00+02:00", "02:30+02:00", "02:00+01:00", "02:30+01:00", "03:00+01:00"];
+        assert_eq!(told, expected.map(|clock| format!("25 {clock}")));
+        // Without its second round an hour is the first one.
+        let told = moments("time", &["2026-10-25 01:00", "2026-10-25 02:00", "2026-10-25 03:00"]).expect("a forecast");
+        assert_eq!(told, ["25 01:00+02:00", "25 02:00+02:00", "25 03:00+01:00"]);
+    }
+
+    #[test]
+    fn a_column_that_stands_twice_is_refused() {
+        assert_eq!(moments("time,temp (F)", &["2026-11-28 14:00,20"]), Err(vec!["column-twice"]));
+    }
+
+    #[test]
+    fn a_header_may_say_that_times_are_in_utc() {
+        for head in ["time (UTC)", "time_utc", "valid time [GMT]"] {
+            let told = moments(head, &["2026-11-28 14:00", "2026-11-28T15:00", "2026-11-28 18:00+01:00"]);
+            assert_eq!(
+                told,
+                Ok(["28 15:00+01:00", "28 16:00+01:00", "28 18:00+01:00"].map(str::to_owned).to_vec()),
+                "{head}"
+            );
+        }
+        assert_eq!(moments("time", &["2026-11-28 14:00"]), Ok(vec!["28 14:00+01:00".to_owned()]));
+    }
 }

@@ -6,9 +6,12 @@ use jiff::{Timestamp, ZonedDateTime};
 
 /// Reads one moment after another; where clocks go back, the first of two equal local times is the earlier one.
 pub(super) struct Moments {
+    /// Where the moments are told.
     zone: TimeZone,
-    /// The last local time without an offset, and what it was.
-    last: Option<(DateTime, Timestamp)>,
+    /// The clock of times without an offset.
+    written_in: TimeZone,
+    /// The last moment of a time without an offset.
+    last: Option<Timestamp>,
 }
 
 /// Why a text is not a moment.
@@ -20,8 +23,10 @@ pub(super) enum NoMoment {
 }
 
 impl Moments {
-    pub(super) fn new(zone: TimeZone) -> Self {
-        Self { zone, last: None }
+    /// Moments of `zone`; times without an offset are of its clock, or in UTC.
+    pub(super) fn new(zone: TimeZone, in_utc: bool) -> Self {
+        let written_in = if in_utc { TimeZone::UTC } else { zone.clone() };
+        Self { zone, written_in, last: None }
     }
 
     /// The moment of a text: `2026-11-28 14:00`, `2026-11-28T14:00:00`, with `Z` or an offset or without.
@@ -31,19 +36,19 @@ impl Moments {
             return Ok(at.to_zoned_datetime(self.zone.clone()));
         }
         let local: DateTime = text.parse().map_err(|_| NoMoment::Unreadable)?;
-        let ambiguous = self.zone.to_ambiguous_timestamp(local);
+        let ambiguous = self.written_in.to_ambiguous_timestamp(local);
         let at = match ambiguous.offset() {
             AmbiguousOffset::Unambiguous { .. } => ambiguous.compatible(),
             AmbiguousOffset::Gap { .. } => return Err(NoMoment::Skipped),
             AmbiguousOffset::Fold { .. } => {
                 let earlier = ambiguous.earlier().map_err(|_| NoMoment::Unreadable)?;
-                // The hour comes round a second time once it, or a later minute of it, was there before.
-                let again = self.last.is_some_and(|(last, at)| local <= last && at >= earlier);
+                // The hour comes round a second time once its first round was reached: rows stand in order of time.
+                let again = self.last.is_some_and(|last| last >= earlier);
                 if again { ambiguous.later() } else { Ok(earlier) }
             }
         }
         .map_err(|_| NoMoment::Unreadable)?;
-        self.last = Some((local, at));
+        self.last = Some(at);
         Ok(at.to_zoned_datetime(self.zone.clone()))
     }
 }

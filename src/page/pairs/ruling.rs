@@ -108,8 +108,8 @@ enum Step {
 pub(super) struct Ruling<'c> {
     ground: Ground<'c>,
     step: Option<Step>,
-    /// Whether the lower medium is more sensitive to alcohol or ketone-ester sprays than its group.
-    more_sensitive: bool,
+    /// What the lower medium is judged by, if it is more sensitive to alcohol and ketone-ester sprays than that.
+    outdone: Option<&'c Medium>,
 }
 
 /// Judges `upper` over `lower`, whether they meet or not and whenever they were laid.
@@ -119,7 +119,7 @@ pub(super) fn rule<'c>(lower: &Layer<'c>, upper: &Layer<'c>, catalog: &'c Catalo
     Ruling {
         ground,
         step: step(lower, upper),
-        more_sensitive: sealed && lower.medium().is_some_and(|medium| outdoes_its_group(medium, catalog)),
+        outdone: lower.medium().filter(|_| sealed).and_then(|medium| outdone_by(medium, catalog)),
     }
 }
 
@@ -203,13 +203,12 @@ fn step(lower: &Layer<'_>, upper: &Layer<'_>) -> Option<Step> {
     (milder && wet_colour(upper)).then_some(Step::PigmentInkjet)
 }
 
-/// Whether a medium responds more to alcohol or to ketones and esters than the medium its group is named after.
-fn outdoes_its_group(medium: &Medium, catalog: &Catalog) -> bool {
-    medium.id != medium.group
-        && catalog.media.get(&medium.group).is_some_and(|namesake| {
-            let (own, group) = (&medium.sensitivity, &namesake.sensitivity);
-            own.alcohol.mode() > group.alcohol.mode() && own.ketone_ester.mode() > group.ketone_ester.mode()
-        })
+/// The medium a group is named after, if this one of the group responds more to alcohol and to ketones and esters.
+fn outdone_by<'c>(medium: &Medium, catalog: &'c Catalog) -> Option<&'c Medium> {
+    catalog.media.get(&medium.group).filter(|namesake| {
+        let (own, group) = (&medium.sensitivity, &namesake.sensitivity);
+        own.alcohol.mode() > group.alcohol.mode() && own.ketone_ester.mode() > group.ketone_ester.mode()
+    })
 }
 
 impl<'c> Ruling<'c> {
@@ -246,13 +245,16 @@ impl<'c> Ruling<'c> {
             Ground::Row(row) => &row.why,
             Ground::Fixed(row) => row.why,
         };
-        let added = match self.step {
-            Some(Step::Shimmer) => "shimmer dissolves in water and is judged one step more carefully beside it",
-            Some(Step::PigmentInkjet) => "pigment inkjet is judged one step more mildly than dye",
-            None if self.more_sensitive => {
-                "it is more sensitive to alcohol and ketone-ester sprays than the marker it is judged by"
+        let added = match (self.step, self.outdone) {
+            (Some(Step::Shimmer), _) => {
+                Cow::Borrowed("shimmer dissolves in water and is judged one step more carefully beside it")
             }
-            None => return Cow::Borrowed(own),
+            (Some(Step::PigmentInkjet), _) => Cow::Borrowed("pigment inkjet is judged one step more mildly than dye"),
+            (None, Some(namesake)) => Cow::Owned(format!(
+                "it is more sensitive to alcohol and ketone-ester sprays than the {} it is judged by",
+                namesake.name
+            )),
+            (None, None) => return Cow::Borrowed(own),
         };
         Cow::Owned(format!("{own}; {added}"))
     }

@@ -11,8 +11,8 @@ use crate::page::{Laid, Layer};
 use crate::quantity::minutes_in_words;
 use crate::vapour::MoistAir;
 
-/// Code of a layer that has not dried long enough.
-pub(super) const WET: &str = "layer-wet";
+/// Code of a layer that has not dried long enough: what passes by waiting alone.
+pub const LAYER_WET: &str = "layer-wet";
 
 /// Less than the low wait: hold; less than the most likely one: care; still to be laid: hold.
 pub(super) fn judge(layer: &Layer<'_>, catalog: &Catalog, air: &MoistAir, start: &ZonedDateTime) -> Option<Finding> {
@@ -51,7 +51,7 @@ pub(super) fn judge(layer: &Layer<'_>, catalog: &Catalog, air: &MoistAir, start:
         DryingKind::Solvent => "; it must not smell of solvent any more",
         DryingKind::Dry => "",
     };
-    let finding = Finding::on(WET, level, text, grounds).remedy(format!("Wait{until}{sign}"));
+    let finding = Finding::on(LAYER_WET, level, text, grounds).remedy(format!("Wait{until}{sign}"));
     Some(finding.layers([layer.place]))
 }
 

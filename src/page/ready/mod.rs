@@ -4,6 +4,8 @@ mod elapsed;
 mod flatten;
 mod special;
 
+pub use elapsed::LAYER_WET;
+
 use jiff::ZonedDateTime;
 
 use super::{LayerWait, Sheet};
@@ -75,7 +77,7 @@ pub(super) fn judge_ready<'c>(
             ready_at: if layer.masked { None } else { wait.ready_at.clone() },
         })
         .collect();
-    let blocked = findings.iter().any(|finding| finding.level == Level::Hold && finding.code != elapsed::WET);
+    let blocked = findings.iter().any(|finding| finding.level == Level::Hold && finding.code != LAYER_WET);
     let exposed = || sheet.exposed().filter_map(|layer| layers.get(layer.place - 1));
     let timed = exposed().all(|layer| layer.ready_at.is_some());
     let ready_at = if blocked || !timed { None } else { exposed().filter_map(|layer| layer.ready_at.clone()).max() };

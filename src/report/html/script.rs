@@ -4,7 +4,7 @@
 pub(super) const SCRIPT: &str = include_str!("sheet.js");
 
 /// SHA-256 of the script in Base64: the sheet's policy runs this text and nothing else, whatever a title holds.
-pub(super) const SCRIPT_HASH: &str = "VhxjxhoQcIoDCx97KsOfSV7JKGg8qiwVLqhbPlMsvI4=";
+pub(super) const SCRIPT_HASH: &str = "XR62VXGRJuvj20axhsa2W3leRQjPwn0lCOTPUDTjSpo=";
 
 #[cfg(test)]
 mod tests {

@@ -309,7 +309,9 @@
     }));
     part("beat").addEventListener("click", () => wakeSound().then(beat));
     for (const box of boxes) {
-      box.checked = state.checked.includes(box.dataset.check);
+      // A page that was closed before its first coat asks for the mask and the flames anew.
+      const asked = state.done.length > 0 || !["mask", "ignition"].includes(box.dataset.check);
+      box.checked = asked && state.checked.includes(box.dataset.check);
       box.addEventListener("change", () => {
         state.checked = boxes.filter((one) => one.checked).map((one) => one.dataset.check);
         save();

@@ -7,10 +7,9 @@ use std::sync::{Arc, Mutex};
 
 use zbus::OwnedVariant;
 
-/// A bus on which no service is started by itself.
-const CONFIGURATION: &str = "<busconfig><type>session</type><listen>unix:tmpdir=/tmp</listen>\
-    <policy context=\"default\"><allow send_destination=\"*\" eavesdrop=\"true\"/><allow eavesdrop=\"true\"/>\
-    <allow own=\"*\"/></policy></busconfig>";
+/// Everybody may say everything; no service is started by itself.
+const RIGHTS: &str = "<policy context=\"default\"><allow send_destination=\"*\" eavesdrop=\"true\"/><allow eavesdrop=\"true\"/>\
+    <allow own=\"*\"/></policy>";
 
 /// A bus.
 pub(crate) struct Bus {
@@ -22,12 +21,15 @@ pub(crate) struct Bus {
 impl Bus {
     /// A bus of its own; `None` if there is no `dbus-daemon`, which is said.
     pub(crate) fn start() -> Option<Self> {
-        if !super::there(&["dbus-daemon"]) {
+        if !crate::support::there(&["dbus-daemon"]) {
             return None;
         }
         let folder = tempfile::tempdir().expect("a folder");
         let file = folder.path().join("bus.conf");
-        std::fs::write(&file, CONFIGURATION).expect("a file");
+        // Its socket lies in the folder too, and goes with it.
+        let listen = format!("<listen>unix:dir={}</listen>", folder.path().display());
+        let configuration = format!("<busconfig><type>session</type>{listen}{RIGHTS}</busconfig>");
+        std::fs::write(&file, configuration).expect("a file");
         let mut daemon = Command::new("dbus-daemon")
             .arg(format!("--config-file={}", file.display()))
             .args(["--nofork", "--print-address"])

@@ -3,6 +3,7 @@
 use std::io::Write;
 
 use super::{Studio, Watched, count, events, seal};
+use crate::support::flat;
 
 #[test]
 fn ctrl_c_and_term_keep_the_run_and_say_how_to_go_on() {
@@ -97,7 +98,7 @@ fn a_second_window_is_told_of_the_first() {
         let second = studio.command(&arguments).output().expect("it runs");
         let said = String::from_utf8_lossy(&second.stderr).into_owned();
         assert_eq!(second.status.code(), Some(1), "{said}");
-        let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+        let said = flat(&said);
         let process = format!("(process {}, since", first.child.id());
         assert!(said.contains("the run of \"Heron\" is already at it") && said.contains(&process), "{said}");
     }
@@ -120,7 +121,7 @@ fn no_more_keys_is_a_pause_not_a_loss() {
     let studio = Studio::new();
     let output = studio.command(&seal(&["--yes", "--masked", "--no-flames"])).output().expect("it ends by itself");
     assert_eq!(output.status.code(), Some(1));
-    let text = String::from_utf8_lossy(&output.stdout).split_whitespace().collect::<Vec<_>>().join(" ");
+    let text = flat(&String::from_utf8_lossy(&output.stdout));
     assert!(text.contains("No more keys can arrive here. The run is kept"), "{text}");
 }
 
@@ -142,7 +143,7 @@ fn a_run_whose_end_nobody_watched_is_said_by_status_and_then_over() {
         let mut command = studio.command(arguments);
         let output = command.env("COATBELL_NOW", now.to_string()).output().expect("it runs");
         assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
-        String::from_utf8_lossy(&output.stdout).split_whitespace().collect::<Vec<_>>().join(" ")
+        flat(&String::from_utf8_lossy(&output.stdout))
     };
     let at_once = status(0, &["status"]);
     assert!(at_once.contains("3 of 3 coats on; handle from"), "{at_once}");

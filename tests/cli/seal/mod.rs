@@ -150,27 +150,3 @@ pub(crate) fn events<'l>(lines: impl IntoIterator<Item = &'l String>) -> Vec<ser
 pub(crate) fn count(events: &[serde_json::Value], name: &str) -> usize {
     events.iter().filter(|event| event["event"] == name).count()
 }
-
-/// Says in one line why a test ends here.
-pub(crate) fn skipped(why: &str) {
-    remark(&format!("skipped: {why}"));
-}
-
-/// A line beside the result of a test.
-#[expect(clippy::print_stderr, reason = "a test that was skipped, or that measured something, says so")]
-pub(crate) fn remark(line: &str) {
-    eprintln!("{line}");
-}
-
-/// Whether the programs are there. In the long and the checked runs (`COATBELL_LIVE=1`) they have to be.
-pub(crate) fn there(programs: &[&str]) -> bool {
-    for program in programs {
-        let path = std::env::var_os("PATH").unwrap_or_default();
-        if !std::env::split_paths(&path).any(|folder| folder.join(program).exists()) {
-            assert!(std::env::var_os("COATBELL_LIVE").is_none(), "`{program}` is not installed");
-            skipped(&format!("`{program}` is not installed"));
-            return false;
-        }
-    }
-    true
-}

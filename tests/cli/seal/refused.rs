@@ -1,10 +1,11 @@
 //! What is refused, with a cure, and nothing lost by it.
 
 use super::{Studio, seal};
+use crate::support::flat;
 
 fn refused(studio: &Studio, arguments: &[&str], code: i32, says: &str) {
     let output = studio.command(arguments).output().expect("it runs");
-    let said = String::from_utf8_lossy(&output.stderr).split_whitespace().collect::<Vec<_>>().join(" ");
+    let said = flat(&String::from_utf8_lossy(&output.stderr));
     assert_eq!(output.status.code(), Some(code), "{said}");
     assert!(said.contains(says), "`{says}` in {said}");
     assert!(said.contains("hint: ") || said.contains("tip: "), "{said}");
@@ -90,7 +91,7 @@ fn a_journal_of_another_user_is_not_taken_up() {
     let studio = Studio::new();
     let path = left_behind(&studio);
     if std::os::unix::fs::chown(&path, Some(12_345), None).is_err() {
-        super::skipped("only root can give a file to another user");
+        crate::support::say("skipped: only root can give a file to another user");
         return;
     }
     refused(&studio, &RESUME, 1, "belongs to another user");

@@ -1,6 +1,7 @@
 //! A run rehearsed from the first key to the last bell.
 
 use super::{BY_ITSELF, Studio, count, events, seal};
+use crate::support::flat;
 
 #[test]
 fn a_rehearsal_says_every_event_in_order_and_stays_out_of_the_real_runs() {
@@ -46,7 +47,7 @@ fn lines_in_a_pipe_are_marked_and_begin_with_the_cautions() {
     let text = String::from_utf8(output.stdout).expect("UTF-8");
     assert!(text.is_ascii(), "{text}");
     assert!(text.lines().all(|line| line.len() <= 40), "{text}");
-    let joined = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let joined = flat(&text);
     assert!(joined.contains("REHEARSAL: Heron: coat 1 of"), "{text}");
     for caution in coatbell::caution::IN_FULL {
         assert!(joined.contains(caution), "{caution} in {text}");

@@ -84,7 +84,7 @@ fn reminders_come_on_time_side_by_side_and_waiting_costs_next_to_nothing() {
     let (median, most) = (late_ms[late_ms.len() / 2], late_ms[late_ms.len() - 1]);
     let (ticks, over) = cost.expect("one run was watched");
     let per_ten_min_s = ticks as f64 / 100.0 * 600.0 / over.as_secs_f64();
-    super::remark(&format!(
+    crate::support::say(&format!(
         "{all} waits side by side: median {median:.1} ms late, at most {most:.1} ms; processor time of a \
          10-min wait about {per_ten_min_s:.2} s (from {:.0} s)",
         over.as_secs_f64()
