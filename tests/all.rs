@@ -10,3 +10,4 @@ mod pages;
 mod practice;
 mod reference;
 mod support;
+mod warnings;

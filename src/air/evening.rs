@@ -125,26 +125,48 @@ fn coat_load(lines: &Lines<'_>, coat: &CoatAir, weight: Weight, limit: f64) -> C
     }
 }
 
+/// A room that gets fuller than was asked: how full at most, as [`CoatLoad`] counts it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TooFull(pub f64);
+
 /// Judges all coats of an evening together, by the same table as the coats of one page.
 pub fn evening_air(run: &RunAir, catalog: &Catalog) -> EveningAir {
     let lines = Lines::of(run, catalog);
-    let limits = Limits::of(&lines);
+    judged(&lines, fullness_peak(&lines), catalog)
+}
+
+/// The same if the room gets no fuller than `most`, which is told first and costs a third.
+///
+/// # Errors
+/// How full it gets, if that is more.
+pub fn evening_air_within(most: f64, run: &RunAir, catalog: &Catalog) -> Result<EveningAir, TooFull> {
+    let lines = Lines::of(run, catalog);
+    let fullest = fullness_peak(&lines);
+    if fullest > most { Err(TooFull(fullest)) } else { Ok(judged(&lines, fullest, catalog)) }
+}
+
+/// Greatest fullness of the room at any moment.
+fn fullness_peak(lines: &Lines<'_>) -> f64 {
+    let limits = Limits::of(lines);
     let horizon = lines.horizon_s();
     let room = |line: &Timeline| line.peak(Place::Room, horizon);
-    let fullness_peak = (room(&lines.held) / limits.held)
+    (room(&lines.held) / limits.held)
         .max(room(&lines.unheld) / limits.unheld)
-        .max(room(&lines.explosive) / limits.explosive);
+        .max(room(&lines.explosive) / limits.explosive)
+}
+
+fn judged(lines: &Lines<'_>, fullness_peak: f64, catalog: &Catalog) -> EveningAir {
     let exposure = lines.exposure();
-    let last = after_last(&lines);
-    let mut findings = run.room.findings.clone();
-    findings.extend(judge::findings(&lines, &exposure, last.into(), catalog));
+    let last = after_last(lines);
+    let mut findings = lines.run.room.findings.clone();
+    findings.extend(judge::findings(lines, &exposure, last.into(), catalog));
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.level));
     EveningAir {
         fullness_peak,
         index_15min: exposure.index_15min,
         index_8h: exposure.index_8h,
         index_unmasked_only: exposure.index_unmasked_only,
-        room_index_peak: room(&lines.full),
+        room_index_peak: lines.full.peak(Place::Room, lines.horizon_s()),
         lel_room_pct: 100.0 * exposure.room_explosive,
         lel_near_pct: 100.0 * exposure.near_explosive,
         after_last: last,

@@ -154,10 +154,15 @@ impl Inventory {
     /// The releases of one item, in ppm times m³.
     pub(super) fn ppm_sources(&self, coats: &[CoatAir], place: usize) -> Sources {
         let mut sources = Sources::default();
-        for release in coats.iter().flat_map(|coat| &coat.releases) {
-            if self.places.get(&release.component) == Some(&place) {
-                sources.add(release, self.items[place].ppm_per_g_m3);
+        // Coat by coat: only within one are there stretches over the same times to look for.
+        for coat in coats {
+            let mut own = Sources::default();
+            for release in &coat.releases {
+                if self.places.get(&release.component) == Some(&place) {
+                    own.add(release, self.items[place].ppm_per_g_m3);
+                }
             }
+            sources.extend(&own);
         }
         sources
     }

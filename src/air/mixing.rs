@@ -70,7 +70,7 @@ pub fn two_zone_far_field_mg_m3(source: &ConstantSource, time_min: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use approx::assert_relative_eq;
+    use approx::{assert_abs_diff_eq, assert_relative_eq};
 
     #[test]
     fn purge_tables() {
@@ -98,7 +98,7 @@ mod tests {
             (25.0, 0.999, 17.0),
             (40.0, 0.999, 10.0),
         ] {
-            assert!((purge_time_min(ach, removal, 1.0) - minutes).abs() <= 0.6, "{ach} {removal}");
+            assert!((purge_time_min(ach, removal, 1.0) - minutes).abs() <= 0.5, "{ach} {removal}");
         }
         // Design Guide for Heating, Ventilating and Air Conditioning Systems (rev. 2006), p. 106: 6.65 min.
         assert_relative_eq!(purge_time_min(120.0, 0.93, 5.0), 6.65, max_relative = 0.005);
@@ -106,11 +106,11 @@ mod tests {
 
     #[test]
     fn constant_source_table() {
-        // Room pollution concentration table of an engineering reference site (q = 1, V = 1).
+        // Room pollution concentration table of an engineering reference site (q = 1, V = 1), to a unit of the last place.
         for (ach, minutes, fraction) in
             [(0.5, 80.0, 0.9732), (1.0, 20.0, 0.2835), (1.0, 80.0, 0.7364), (2.0, 40.0, 0.3682), (8.0, 10.0, 0.0921)]
         {
-            assert_relative_eq!(room_fraction_constant_source(1.0, 1.0, ach, minutes), fraction, max_relative = 0.002);
+            assert_abs_diff_eq!(room_fraction_constant_source(1.0, 1.0, ach, minutes), fraction, epsilon = 1e-4);
         }
     }
 

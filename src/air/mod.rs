@@ -28,7 +28,9 @@ mod zone;
 
 pub use advice::Advice;
 pub use assess::{Assessment, assess, times_after_last};
-pub use evening::{CoatLoad, CoatTrace, EveningAir, coat_loads, coat_traces, evening_air, evening_series};
+pub use evening::{
+    CoatLoad, CoatTrace, EveningAir, TooFull, coat_loads, coat_traces, evening_air, evening_air_within, evening_series,
+};
 pub use exposure::Exposure;
 pub use limits::{UsedLimits, mixture_index, twa_8h_ppm};
 pub use mask::{RespiratorKind, assigned_protection_factor, cartridge_life_h, max_use_concentration_ppm};

@@ -126,7 +126,7 @@ mod tests {
 
     #[test]
     fn hemisphere_of_a_metre() {
-        // r = 1 m, 3 m/min: V_N 2.094 m³, β 9.42 m³/min (computed for the domain sheet); an impulse starts at 1/V_N.
+        // r = 1 m, 3 m/min: V_N 2.094 m³, β 9.42 m³/min by 2/3 π r³ and π r² s; an impulse starts at 1/V_N.
         let zones = Zones::around_bench(30.0, 0.01, 1.0, 3.0);
         let start: f64 = zones.modes.iter().map(|mode| mode.per_m3(Place::NearField)).sum();
         assert_relative_eq!(start, 1.0 / 2.0944, max_relative = 1e-4);

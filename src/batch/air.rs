@@ -109,7 +109,8 @@ impl AirKernel {
         let mut kernel = Self {
             a,
             k,
-            log_ratio: libm::log1p((a - k) / k),
+            // Of rates far apart the difference forgets the smaller one.
+            log_ratio: if (a - k).abs() < 0.5 * k { libm::log1p((a - k) / k) } else { libm::log(a / k) },
             tick_min,
             ceiling: air.ceiling,
             decays: Vec::with_capacity(length),
@@ -207,27 +208,24 @@ impl AirKernel {
 
     /// First count of ticks, at least `least`, after which a coat may start; with the air it then starts in.
     ///
-    /// Ticks are tried one by one while the index may still rise (the first thousands of them), then by halving: once it
-    /// falls it falls for good.
+    /// Ticks are tried one by one while the index may still rise (the first hundreds of them), then by halving: once it
+    /// falls it falls for good. Of a longer rise that takes the coat at some of its ticks only, it is a tick that takes
+    /// the coat behind one that does not.
     pub fn earliest(&self, state: AirState, least: Tick, coat: usize) -> (Tick, AirState) {
-        let mut ticks = least;
+        let (mut refused, mut ticks) = (least - 1, least);
         let mut start = self.later(state, ticks);
-        loop {
-            if self.fits(start, coat) {
-                return (ticks, start);
-            }
-            if self.k * start.liquid <= self.a * start.index {
-                break;
-            }
+        let mut taken = self.fits(start, coat);
+        while !taken && self.k * start.liquid > self.a * start.index {
             // Where the rise takes longer than any evening only its crest is asked for.
             let long = ticks - least >= LONG_RISE;
             let crest = if long { self.crest_minutes(start, 0.0) / self.tick_min } else { 1.0 };
+            refused = ticks;
             ticks += libm::ceil(crest.clamp(1.0, 1e12)) as Tick;
             start = self.later(state, ticks);
+            taken = self.fits(start, coat);
         }
         // Steps of Newton's method on the distance from the border; what they overshoot is found by halving.
-        let mut refused = least - 1;
-        while !self.fits(start, coat) {
+        while !taken {
             refused = ticks;
             ticks += self.newton_step(start, coat);
             start = self.later(state, ticks);
@@ -235,6 +233,7 @@ impl AirKernel {
             if ticks - least > 1 << 40 {
                 return (ticks, start);
             }
+            taken = self.fits(start, coat);
         }
         // Most steps overshoot by nothing: the tick before is asked first.
         let mut nearer = ticks - 1;
@@ -327,7 +326,7 @@ impl AirKernel {
     fn crest_minutes(&self, state: AirState, level: f64) -> f64 {
         let difference = self.a - self.k;
         let ratio = (state.index - level) / (self.k * state.liquid);
-        if difference.abs() < 1e-9 {
+        if difference.abs() < 1e-9 * self.k {
             1.0 / self.k - ratio
         } else {
             (self.log_ratio + libm::log1p(-difference * ratio)) / difference
@@ -458,6 +457,36 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn vapour_that_flashes_off_in_a_room_that_hardly_airs_is_all_in_the_air() {
+        for (ach, k) in [(0.01, 1e6), (1e-6, 1e3), (1e-6, 1e9), (60.0, 1.0 + 1e-12), (6e-5, 1.0001e-6)] {
+            let kernel = AirKernel::new(&room(ach, k), 0.5, &[]);
+            let peak = kernel.free_peak(AirState { index: 0.0, liquid: 1.0 });
+            // Of one unit at once the peak is (a/k)^(a/(k - a)): 1 for a much below k, 1/e for a = k.
+            let a = ach / 60.0;
+            let exact =
+                if (a / k - 1.0).abs() < 1e-3 { libm::exp(-1.0) } else { libm::exp(a / (k - a) * libm::log(a / k)) };
+            assert!((peak - exact).abs() < 1e-4, "{ach} {k}: {peak} {exact}");
+        }
+    }
+
+    #[test]
+    fn a_long_rise_is_waited_out_no_longer_than_it_must() {
+        // Seconds for ticks: the index rises for 1,548 of them, and many a coat fits long before.
+        let air = room(4.0, 0.02);
+        let coats = [coat(60, 80.0, 0.0)];
+        let kernel = AirKernel::new(&air, 1.0 / 60.0, &coats.iter().collect::<Vec<_>>());
+        let mut beyond = 0;
+        for step in 0..60 {
+            let state = AirState { index: 0.0, liquid: 2.3 + f64::from(step) / 60.0 };
+            let (found, _) = kernel.earliest(state, 0, 0);
+            let scanned = (0..100_000).find(|ticks| kernel.fits(kernel.later(state, *ticks), 0));
+            assert_eq!(Some(found), scanned, "{state:?}");
+            beyond += usize::from(found > LONG_RISE && found < 1_500);
+        }
+        assert!(beyond > 10, "{beyond} cases tried what it is for");
     }
 
     #[test]

@@ -8,6 +8,9 @@ pub const MOST_TICKS: Tick = 2_000_000;
 /// Smallest and largest figure of a room's air: beyond them no room is meant, and times have no end.
 const LEAST_OF_AIR: f64 = 1e-6;
 const MOST_OF_AIR: f64 = 1e9;
+/// Shortest and longest tick, s: a millisecond and a day. Beyond them times in minutes are nothing or overflow.
+const SHORTEST_TICK_S: f64 = 0.001;
+const LONGEST_TICK_S: f64 = 86_400.0;
 /// Latest end of a session, ticks.
 pub(super) const LONGEST_SESSION: Tick = 10 * MOST_TICKS;
 /// Most pages of one problem.
@@ -91,8 +94,10 @@ fn whole(problem: &Problem, found: &mut Faults) {
         let message = format!("{coats} coats are more than one bench can be planned for (at most {MOST_COATS})");
         found.add("too-many-coats", Site::Pages, message, "split the batch into several sessions");
     }
-    if !(problem.tick_s.is_finite() && problem.tick_s > 0.0) {
-        found.add("bad-tick", Site::Whole, "a tick must last longer than nothing".into(), "set `tick_s` to 30");
+    if !(SHORTEST_TICK_S..=LONGEST_TICK_S).contains(&problem.tick_s) {
+        let message =
+            format!("a tick lasts from {SHORTEST_TICK_S} s to {LONGEST_TICK_S} s, not {:e} s", problem.tick_s);
+        found.add("bad-tick", Site::Whole, message, "set `tick_s` to 30");
     }
 }
 

@@ -131,6 +131,11 @@ impl Search<'_> {
                 }
                 return;
             };
+            if decoder.held[doubted] {
+                // It is in doubt wherever it stands: nothing is proved this way.
+                self.gave_up = true;
+                return;
+            }
             let mut later = decoder.clone();
             decoder.held[doubted] = true;
             from = self.sequence.iter().position(|coat| *coat == doubted).unwrap_or(0);

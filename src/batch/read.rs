@@ -106,7 +106,8 @@ impl Reader {
             return None;
         };
         let table = Table { entries, span: json.span.clone(), path: path.to_owned() };
-        for (number, (key, span, _)) in entries.iter().enumerate() {
+        let mut met: Vec<&str> = Vec::with_capacity(allowed.len());
+        for (key, span, _) in entries {
             if !allowed.contains(&key.as_str()) {
                 let hint = match nearest(key, allowed.iter().copied()) {
                     Some(near) => format!("did you mean `{near}`?"),
@@ -117,15 +118,21 @@ impl Reader {
                 };
                 let message = format!("{} has no `{key}`", shown(path));
                 self.add("unknown-key", message, &hint, span, table.path_of(key));
-            } else if entries[..number].iter().any(|(other, _, _)| other == key) {
+            } else if met.contains(&key.as_str()) {
                 let message = format!("`{key}` stands twice in {}", shown(path));
                 self.add("duplicate-key", message, "keep one of the two", span, table.path_of(key));
+            } else {
+                met.push(key);
             }
         }
         Some(table)
     }
 
+    /// Says that a key is missing, unless what stands there was refused already.
     fn missing(&mut self, table: &Table<'_>, key: &str, hint: &str) {
+        if table.find(key).is_some_and(|found| found.value != Value::Null) {
+            return;
+        }
         let span = table.span.start..table.span.start + 1;
         let message = format!("{} needs `{key}`", shown(&table.path));
         self.add("missing-key", message, hint, &span, table.path_of(key));

@@ -107,8 +107,8 @@ impl Answer {
     }
 }
 
-/// Schedules a faultless problem (see [`Problem::faults`]): least makespan, then least waiting of wet pages, then
-/// least dose.
+/// Schedules a faultless problem (see [`Problem::faults`]): least makespan, then less waiting of wet pages. The dose is
+/// measured and judged; no order is looked for to lower it.
 pub fn solve(problem: &Problem, effort: Effort, control: &Control<'_>) -> Answer {
     let network = Network::new(problem);
     let Found { bound, best, stopped } = search(&network, effort, control);

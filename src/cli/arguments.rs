@@ -84,6 +84,7 @@ Exit codes:
 Environment:
   COATBELL_MATERIALS  folder of your own media, papers, sealers and rooms
   COATBELL_STATE      folder of runs and cans; the platform's own if not set
+  COATBELL_CONFIG     folder of what you measured; the platform's own if not set
   COATBELL_NOW        the moment to count from: 2026-11-28T14:00:00+01:00
                       (the same inputs at the same moment give the same bytes)
   COLUMNS             width of the text

@@ -1,6 +1,5 @@
 //! `coatbell batch`: many pages at one bench.
 
-use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -9,14 +8,12 @@ use clap::{Args, ValueEnum};
 
 use super::common::Format;
 use super::page_arguments::{MaskArguments, PageArguments};
+use super::searching::Searching;
 use super::{Context, Exit, Failure, evening, files, output, shelves};
-use crate::batch::{Control, Effort, Problem, bench_document, solve};
+use crate::batch::{Control, Effort, Problem, Tick, bench_document, solve};
 use crate::report::{bench_text, evening_ics, evening_text};
 
 const NAME: &str = "batch";
-
-/// Seconds after which the search says how far it is.
-const PATIENCE_S: f64 = 1.0;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -79,13 +76,8 @@ pub(super) fn run(arguments: &BatchArguments, context: &Context) -> Result<Exit,
         EffortChoice::Normal => Effort::Normal,
         EffortChoice::Thorough => Effort::Thorough,
     };
-    let began = std::time::Instant::now();
-    let progress = |share: f64, _: crate::batch::Tick| {
-        if began.elapsed().as_secs_f64() > PATIENCE_S && std::io::stderr().is_terminal() {
-            // Nothing is lost if it cannot be said.
-            let _ = write!(std::io::stderr(), "\rsearching: {:.0} %   \r", 100.0 * share);
-        }
-    };
+    let searching = Searching::new();
+    let progress = |share: f64, _: Tick| searching.say(share);
     let stopped = stopped_by_the_person();
     let stop = || stopped.load(Ordering::Relaxed);
     let control = Control { threads: evening::threads(), stop: &stop, progress: &progress };

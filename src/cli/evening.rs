@@ -5,9 +5,10 @@ use std::path::{Path, PathBuf};
 
 use super::inputs::{self, Surroundings};
 use super::page_arguments::{MaskArguments, PageArguments};
+use super::searching::Searching;
 use super::{Context, Failure, files};
 use crate::air::RespiratorKind;
-use crate::batch::{Control, Effort, Evening, EveningEntry, EveningRequest, EveningSheet};
+use crate::batch::{Control, Effort, Evening, EveningEntry, EveningRequest, EveningSheet, Tick};
 use crate::catalog::{Catalog, Sealer};
 use crate::diagnostic::{Problem, Problems, SourceText, places_in};
 use crate::input::{BatchInput, Located, PageInput, is_batch_text, named_in_batch, read_batch, read_page};
@@ -72,7 +73,7 @@ pub(super) fn threads() -> usize {
 
 /// Reads and schedules the evening of a command that takes a page or an evening. What belongs to one page only is
 /// refused: an evening's file says it.
-pub(super) fn scheduled_quietly(
+pub(super) fn scheduled_as_usual(
     path: &Path,
     page: &PageArguments,
     sealers: &[String],
@@ -85,7 +86,9 @@ pub(super) fn scheduled_quietly(
         let message = "an evening names its sealers and its start in its file";
         return Err(Failure::usage("evening-says", message, "leave out `--sealer` and `--start`"));
     }
-    let control = Control { threads: threads(), stop: &|| false, progress: &|_, _| {} };
+    let searching = Searching::new();
+    let progress = |share: f64, _: Tick| searching.say(share);
+    let control = Control { threads: threads(), stop: &|| false, progress: &progress };
     scheduled(path, page, mask.kind(), Effort::Normal, &control, catalog, context, command)
 }
 

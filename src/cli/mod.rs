@@ -24,6 +24,7 @@ mod rescue;
 mod safety;
 mod scrap;
 mod seal;
+mod searching;
 mod shell;
 pub mod shelves;
 mod status;

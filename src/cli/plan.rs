@@ -86,7 +86,7 @@ pub(super) fn run(arguments: &PlanArguments, context: &Context) -> Result<Exit, 
     let catalog = shelves::catalog(context, NAME)?;
     if let Some(path) = arguments.page.page.as_deref().filter(|path| context.calendar && evening::is_batch(Some(path)))
     {
-        let (found, _) = evening::scheduled_quietly(
+        let (found, _) = evening::scheduled_as_usual(
             path,
             &arguments.page,
             &arguments.sealer.sealer,

@@ -78,7 +78,7 @@ fn print_evening(
     catalog: &Catalog,
     context: &Context,
 ) -> Result<Exit, Failure> {
-    let (found, _) = evening::scheduled_quietly(
+    let (found, _) = evening::scheduled_as_usual(
         path,
         &arguments.page,
         arguments.sealer.named()?,

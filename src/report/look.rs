@@ -82,14 +82,17 @@ pub(super) fn level_style(level: Level) -> Style {
 /// Spells a text in ASCII: the usual signs by their plain twins, anything else as `\u{…}` so that nothing is lost.
 fn to_ascii(text: &str) -> String {
     let mut plain = String::with_capacity(text.len());
-    for letter in text.chars() {
+    let mut letters = text.chars().peekable();
+    while let Some(letter) = letters.next() {
         match letter {
             '\u{b5}' | '\u{3bc}' => plain.push('u'),
             '×' => plain.push('x'),
             '–' | '—' | '−' | '‐' | '‑' | '·' | '•' | '─' => plain.push('-'),
             '²' => plain.push('2'),
             '³' => plain.push('3'),
-            '°' => {}
+            // `21 C` is read without its sign, an angle is not.
+            '°' if letters.peek().is_some_and(|next| matches!(next, 'C' | 'F')) => {}
+            '°' => plain.push_str(" degrees"),
             '½' => plain.push_str("1/2"),
             '≤' => plain.push_str("<="),
             '≥' => plain.push_str(">="),
@@ -118,6 +121,7 @@ mod tests {
     #[test]
     fn ascii_keeps_everything_readable() {
         assert_eq!(to_ascii("9 µm – 21 °C, 200 m³/h × 2 → done"), "9 um - 21 C, 200 m3/h x 2 -> done");
+        assert_eq!(to_ascii("a quarter turn (90°), 70 °F"), "a quarter turn (90 degrees), 70 F");
         assert_eq!(to_ascii("Möwe"), "M\\u{f6}we");
     }
 }

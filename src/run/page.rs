@@ -34,6 +34,8 @@ pub struct PageState {
     pub mishaps: Vec<(Mishap, Timestamp, usize)>,
     /// Added to the wait before the next coat, or before handling, s.
     pub extra_s: i64,
+    /// Until when what went wrong since the last coat is to be waited for.
+    mishap_until: Option<Timestamp>,
     /// The band of the label was missed: the next coat waits until its end.
     pub missed_window: bool,
     /// No further coat may be sprayed.
@@ -64,6 +66,7 @@ impl PageState {
             done: Vec::new(),
             mishaps: Vec::new(),
             extra_s: 0,
+            mishap_until: None,
             missed_window: false,
             ended: false,
             out: None,
@@ -133,8 +136,9 @@ impl PageState {
             return false;
         };
         self.done.push(DoneCoat { coat: next.clone(), at, early_s, late_s });
-        // What was not waited before this coat is waited after it.
-        self.extra_s = early_s.max(0);
+        // What was not waited before this coat is waited after it: it went wrong while it was sprayed, or was too early.
+        let unwaited_s = self.mishap_until.take().map_or(0, |until| until.as_second() - at.as_second());
+        self.extra_s = early_s.max(unwaited_s).max(0);
         self.missed_window = false;
         true
     }
@@ -142,7 +146,9 @@ impl PageState {
     pub(super) fn mishap(&mut self, mishap: Mishap, at: Timestamp, pace: &Pace) {
         self.mishaps.push((mishap, at, self.done.len()));
         let rest = mishap.rest();
-        let wait_s = self.done.last().map_or(0, |done| i64::from(done.coat.wait_min) * 60);
+        // Before the first coat is noted it is that coat which went wrong.
+        let coat = self.done.last().map(|done| &done.coat).or(self.coats.first());
+        let wait_s = coat.map_or(0, |coat| i64::from(coat.wait_min) * 60);
         let extra_s = match rest {
             Rest::Unchanged => 0,
             Rest::DryLongerThenMists => (wait_s as f64 * pace.mishap_wait_factor).round() as i64,
@@ -151,7 +157,11 @@ impl PageState {
         if rest == Rest::Unchanged {
             return;
         }
-        self.extra_s = self.extra_s.max(extra_s);
+        self.mishap_until = self.mishap_until.max(Some(later(at, extra_s)));
+        // Nothing that would have to dry lies below the first coat; better air is waited for all the same.
+        if !self.done.is_empty() || rest == Rest::AirFirstThenMists {
+            self.extra_s = self.extra_s.max(extra_s);
+        }
         self.changed += 1;
         if let Some(mist) = self.spec.coats.iter().find(|coat| coat.mist).cloned() {
             for coat in self.coats.iter_mut().skip(self.done.len()).filter(|coat| !coat.mist) {

@@ -183,6 +183,7 @@ impl State {
                 self.stale |= self.off_plan(index, at) || *early_s > 0 || *late_s > 0;
                 let page = &mut self.pages[index];
                 if page.spray(*coat, at, *early_s, *late_s) {
+                    self.stale |= page.extra_s > 0;
                     self.owed_s += (*early_s).max(0);
                     let can = self.cans.entry(page.spec.sealer.clone()).or_default();
                     can.used_g += page.done.last().map_or(0.0, |done| done.coat.sealer_g);

@@ -106,7 +106,7 @@ pub fn structure(sheet: &Sheet<'_>, sealer: &Sealer, cap: &Cap, rules: &Rules) -
     let builds = builds(sheet, sealer, rules, &mut reasons);
     let plain = build_limit(sheet, rules, Position::Lying);
     let build_limit = plain.clone().heeding(sheet, sealer, rules);
-    let (mist_band, mut build_band) = bands(sheet, cap, build_limit.limit_um < plain.limit_um, rules, &mut reasons);
+    let (mist_band, build_band) = bands(sheet, cap, build_limit.limit_um < plain.limit_um, rules, &mut reasons);
     let mut structure = Structure {
         mists,
         builds,
@@ -121,7 +121,7 @@ pub fn structure(sheet: &Sheet<'_>, sealer: &Sealer, cap: &Cap, rules: &Rules) -
     };
     if let Some((low_m, high_m)) = sealer.label.distance_m {
         let label = label_bands(low_m * 100.0, high_m * 100.0, mist_band, build_band);
-        (structure.mist_band, build_band) = (label.mist, label.build);
+        (structure.mist_band, structure.build_band) = (label.mist, label.build);
         let words = format!("distance {}", label_words(low_m, high_m));
         if label.moved_builds {
             structure.build_label.push(words.clone());
@@ -132,7 +132,6 @@ pub fn structure(sheet: &Sheet<'_>, sealer: &Sealer, cap: &Cap, rules: &Rules) -
         if high_m * 100.0 < structure.mist_band.near_cm {
             structure.findings.push(nearer_label(low_m, high_m, &structure, rules));
         }
-        structure.build_band = build_band;
     }
     structure.reasons = reasons.0;
     structure
@@ -275,8 +274,18 @@ fn nearer_label(low_m: f64, high_m: f64, structure: &Structure, rules: &Rules) -
         label_words(low_m, high_m),
         structure.mist_band.near_cm
     );
-    Finding::on("label-nearer-than-mist", Level::Note, text, &rules.coats.mist_distance_min_cm.grounds)
-        .remedy("Follow the label's distance for the later coats only")
+    let note = |text: String| {
+        Finding::on("label-nearer-than-mist", Level::Note, text, &rules.coats.mist_distance_min_cm.grounds)
+    };
+    let build_cm = structure.build_band.near_cm;
+    if structure.builds == 0 {
+        note(text).remedy("Keep to the distance of the plan: no later coat follows")
+    } else if high_m * 100.0 + 1e-9 < build_cm {
+        note(format!("{text}, and the later ones from {build_cm:.0} cm or more"))
+            .remedy("Keep to the distances of the plan for every coat")
+    } else {
+        note(text).remedy("Follow the label's distance for the later coats only")
+    }
 }
 
 /// The most a build may be: the pores' share on paper that takes liquid up, or what runs.

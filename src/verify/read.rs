@@ -53,7 +53,10 @@ fn columns(header: &csv::StringRecord) -> Result<BTreeMap<&'static str, usize>, 
             let problem = Problem::new("unknown-column", format!("unknown column `{name}` in a check file"));
             return Err(Box::new(problem.with_hint(wanted())));
         };
-        places.insert(*column, at);
+        if places.insert(*column, at).is_some() {
+            let problem = Problem::new("duplicate-column", format!("column `{name}` stands twice in a check file"));
+            return Err(Box::new(problem.with_hint(wanted())));
+        }
     }
     match COLUMNS.iter().find(|column| !places.contains_key(*column)) {
         Some(missing) => {
@@ -100,24 +103,36 @@ impl Row<'_> {
         start..end.max(start + 1)
     }
 
-    /// Bytes of a piece of the row.
-    fn span_of(&self, piece: &str) -> Range<usize> {
+    /// Bytes of a piece of a column; of the whole row if it does not stand on its first line.
+    fn span_of(&self, column: &str, piece: &str) -> Range<usize> {
         let whole = self.span();
         let line = self.text.get(whole.clone()).unwrap_or_default();
-        match line.find(piece) {
-            Some(at) if !piece.is_empty() => whole.start + at..whole.start + at + piece.len(),
+        let (mut quoted, mut column_at, mut left) = (false, 0, self.columns.get(column).copied().unwrap_or(0));
+        for (at, letter) in line.char_indices() {
+            match letter {
+                '"' => quoted = !quoted,
+                ',' if !quoted && left == 0 => break,
+                ',' if !quoted => (left, column_at) = (left - 1, at + 1),
+                _ => {}
+            }
+        }
+        match line[column_at..].find(piece) {
+            Some(at) if left == 0 && !piece.is_empty() => {
+                let start = whole.start + column_at + at;
+                start..start + piece.len()
+            }
             _ => whole,
         }
     }
 
-    /// A problem of this row: `row `dew_point-01`: …`, pointing at a piece of it.
-    fn problem_of(&self, code: &'static str, piece: &str, message: &str) -> Problem {
+    /// A problem of this row: `row `dew_point-01`: …`, pointing at a piece of a column.
+    fn problem_of(&self, code: &'static str, column: &str, piece: &str, message: &str) -> Problem {
         let key = self.field("id").to_owned();
-        Problem::new(code, format!("row `{key}`: {message}")).at(self.span_of(piece)).with_key(key)
+        Problem::new(code, format!("row `{key}`: {message}")).at(self.span_of(column, piece)).with_key(key)
     }
 
     fn problem(&self, code: &'static str, column: &str, message: &str) -> Problem {
-        self.problem_of(code, self.field(column), message)
+        self.problem_of(code, column, self.field(column), message)
     }
 
     /// A number of a column; blank is `blank`, and absent `blank` makes a number necessary.
@@ -205,7 +220,7 @@ fn values(row: &Row<'_>, entry: &QuantityEntry, problems: &mut Vec<Problem>) -> 
     let mut values = BTreeMap::new();
     for piece in row.field("inputs").split(';').map(str::trim).filter(|piece| !piece.is_empty()) {
         let Some((name, text)) = piece.split_once('=') else {
-            let problem = row.problem_of("not-a-value", piece, &format!("`{piece}` is not `key=value`"));
+            let problem = row.problem_of("not-a-value", "inputs", piece, &format!("`{piece}` is not `key=value`"));
             problems.push(problem.with_hint("separate inputs by `;`"));
             continue;
         };
@@ -214,19 +229,20 @@ fn values(row: &Row<'_>, entry: &QuantityEntry, problems: &mut Vec<Problem>) -> 
             let known: Vec<String> = entry.keys.iter().map(|key| format!("`{}`", key.name)).collect();
             let near = nearest(name, entry.keys.iter().map(|key| key.name));
             let hint = near.map_or_else(|| format!("`{}` takes {}", entry.name, known.join(", ")), did_you_mean);
-            problems.push(row.problem_of("unknown-key", piece, &format!("unknown key `{name}`")).with_hint(hint));
+            problems
+                .push(row.problem_of("unknown-key", "inputs", piece, &format!("unknown key `{name}`")).with_hint(hint));
             continue;
         };
         match value(key, text) {
             Some(value) => {
                 if values.insert(key.name, value).is_some() {
-                    let problem = row.problem_of("duplicate-key", piece, &format!("`{name}` stands twice"));
+                    let problem = row.problem_of("duplicate-key", "inputs", piece, &format!("`{name}` stands twice"));
                     problems.push(problem.with_hint("keep one of the two"));
                 }
             }
             None => {
                 let message = format!("`{name}` should be {}, not `{text}`", key.kind.in_words());
-                problems.push(row.problem_of("not-a-value", piece, &message).with_hint(key.kind.example()));
+                problems.push(row.problem_of("not-a-value", "inputs", piece, &message).with_hint(key.kind.example()));
             }
         }
     }

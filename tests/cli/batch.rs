@@ -57,7 +57,7 @@ fn a_page_that_does_not_fit_is_named_and_the_rest_is_sprayed() {
 }
 
 /// What is changed in the small problem, and the errors that must name it.
-const BROKEN: [(&str, &str, &str, &str); 15] = [
+const BROKEN: [(&str, &str, &str, &str); 17] = [
     ("\"rack_slots\": 2", "\"rack_slots\": 0", "rack-empty", "rack_slots"),
     ("\"session_end\": null", "\"session_end\": -5", "session-ends-before-start", "session_end"),
     ("\"lag_max\": 8", "\"lag_max\": 3", "window-shorter-than-wait", "pages[1].coats[0]"),
@@ -69,6 +69,8 @@ const BROKEN: [(&str, &str, &str, &str); 15] = [
     ("\"setup\": [[0]]", "\"setup\": [[0, 1]]", "setup-not-square", "setup"),
     ("\"pauses\": []", "\"pauses\": [[9, 4]]", "bad-break", "pauses[0]"),
     ("\"tick_s\": 30", "\"tick_s\": 0", "bad-tick", "tick_s"),
+    ("\"tick_s\": 30", "\"tick_s\": 1e-323", "bad-tick", "tick_s"),
+    ("\"tick_s\": 30", "\"tick_s\": 1e308", "bad-tick", "tick_s"),
     ("\"final_dry\"", "\"final_dri\"", "unknown-key", "pages[0].final_dri"),
     ("\"release\": 0", "\"release\": -1", "release-out-of-range", "pages[0]"),
     (
@@ -98,6 +100,43 @@ fn all_faults_come_at_once() {
     let broken = SMALL.replace("\"rack_slots\": 2", "\"rack_slots\": 0").replace("\"lag_max\": 8", "\"lag_max\": 3");
     let (_, json) = answer(&broken, &[]);
     assert_eq!(json["errors"].as_array().map(Vec::len), Some(2));
+}
+
+#[test]
+fn what_stands_there_and_is_wrong_is_not_missing_too() {
+    let cases = [
+        (
+            "\"air\": null",
+            "\"air\": {\"V\": \"20\", \"ach\": 3, \"k\": 0.2, \"ceiling\": 1, \"twa_limit\": 1}",
+            1 + 2 * 4,
+        ),
+        ("\"p\": 6", "\"p\": \"6\"", 1),
+        ("\"lag_min\": 4", "\"lag_min\": \"4\"", 1),
+    ];
+    for (old, new, count) in cases {
+        let (_, json) = answer(&SMALL.replacen(old, new, 1), &[]);
+        let codes: Vec<&str> =
+            json["errors"].as_array().expect("errors").iter().filter_map(|error| error["code"].as_str()).collect();
+        assert_eq!(codes.len(), count, "{new}: {codes:?}");
+        assert_eq!(codes.iter().filter(|code| **code == "wrong-type").count(), 1, "{new}: {codes:?}");
+    }
+}
+
+#[test]
+fn more_than_may_be_breathed_is_a_hold() {
+    let aired = |limit: &str| {
+        let air = format!(
+            "\"air\": {{\"V\": 20, \"ach\": 3, \"k\": 0.2, \"ceiling\": 1, \"twa_limit\": {limit}, \"presence\": \"all\"}}"
+        );
+        SMALL.replace("\"air\": null", &air).replace("\"can\": 0", "\"can\": 0, \"q\": 4, \"f\": 0.5")
+    };
+    let (code, json) = answer(&aired("1"), &[]);
+    assert_eq!((code, &json["verdict"]), (0, &"go".into()));
+    let breathed = json["air"]["index_8h"].as_f64().expect("what is breathed");
+    assert!(breathed > 0.0, "{breathed}");
+    let (code, json) = answer(&aired(&format!("{}", 0.5 * breathed)), &[]);
+    assert_eq!((code, &json["verdict"]), (4, &"hold".into()));
+    assert_eq!(json["findings"][0]["code"], "dose-over-limit");
 }
 
 #[test]

@@ -59,6 +59,26 @@ fn rows_that_cannot_be_checked_are_named() {
 }
 
 #[test]
+fn what_is_wrong_is_pointed_at_in_its_own_column() {
+    // The id, and a source between quotes, hold the same letters as the column that is wrong.
+    let rows = "source,id,quantity,inputs,expected,unit,tol_abs,tol_rel,basis\n\
+                \"a table, -1\",dew-1,dew_point,t_c=20;rh_pct=50,9.272,degC,-1,,memory\n";
+    let bench = Bench::with("mine.csv", rows);
+    let output = bench.command().args(["verify", "--checks", "mine.csv", "--json"]).output().expect("the binary runs");
+    let document: serde_json::Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    let error = &document["errors"][0];
+    let column = rows.lines().nth(1).and_then(|line| line.find(",-1,")).map(|at| at + 2);
+    assert_eq!((error["line"].as_u64(), error["column"].as_u64().map(|at| at as usize)), (Some(2), column), "{error}");
+}
+
+#[test]
+fn a_column_that_stands_twice_is_refused() {
+    let said =
+        Bench::with("mine.csv", HEADER.replace("tol_rel", "tol_abs")).transcript(&["verify", "--checks", "mine.csv"]);
+    assert!(said.contains("column `tol_abs` stands twice"), "{said}");
+}
+
+#[test]
 fn an_unknown_substance_names_its_row() {
     insta::assert_snapshot!(said_of("c,vapour_pressure,substance=acetoone;t_c=20,24,kPa,1,,memory,x\n"));
 }

@@ -2,7 +2,7 @@
 
 mod air_rooms;
 pub(crate) mod air_scenes;
-mod bench;
+pub(crate) mod bench;
 mod builds;
 mod drawn;
 mod droplets;

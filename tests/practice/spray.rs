@@ -95,6 +95,28 @@ fn a_label_of_six_to_eight_inches_does_not_bring_the_first_coat_nearer() {
 }
 
 #[test]
+fn nobody_is_sent_nearer_than_the_plan_by_a_label() {
+    let told = |page: &str, low_m: f64, high_m: f64| {
+        let mut told = None;
+        plan(page, &labelled(low_m, high_m), |plan| {
+            let note = plan.findings.iter().find(|finding| finding.code == "label-nearer-than-mist").expect("a note");
+            told = Some((note.text.clone(), note.remedy.clone().unwrap_or_default()));
+        });
+        told.expect("a plan")
+    };
+    assert!(told(LOADED, 0.15, 0.20).1.contains("for the later coats only"));
+    // The label ends before the nearest build: of any page, and of one whose builds keep their distance.
+    for (page, near) in [(LOADED, "15 cm"), (BOOK, "25 cm")] {
+        let (text, remedy) = told(page, 0.10, 0.12);
+        assert!(text.contains(&format!("the later ones from {near} or more")), "{text}");
+        assert!(remedy.contains("for every coat"), "{remedy}");
+    }
+    assert!(told(BOOK, 0.15, 0.20).1.contains("for every coat"));
+    // No later coat follows on loose pigment.
+    assert!(!told(FRIABLE, 0.15, 0.20).1.contains("later coats only"));
+}
+
+#[test]
 fn a_label_that_asks_for_more_moves_the_builds_out_to_it() {
     plan(LOADED, &labelled(0.254, 0.305), |plan| {
         for build in of(plan, CoatKind::Build) {

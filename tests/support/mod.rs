@@ -112,13 +112,22 @@ pub(crate) fn request<'r>(
 
 /// An evening outdoors of some copies of a watercolour page.
 pub(crate) fn evening_outdoors(copies: usize) -> Evening {
+    evening_with(
+        "airflow = \"outdoors\"\nwind = \"2 m/s\"\ntemperature = \"22 C\"\nhumidity = \"45 %\"\n",
+        &CATALOG.sealers["acrylic-satin"],
+        |request| request.entries[0].copies = copies,
+    )
+}
+
+/// An evening of one watercolour page at a bench with a rack for four, changed before it is planned.
+pub(crate) fn evening_with(keys: &str, sealer: &Sealer, change: impl FnOnce(&mut EveningRequest<'_>)) -> Evening {
     let (source, input) =
         page("size = \"A5\"\npaper = \"cardstock\"\nfinished = \"60 days ago\"\n[[layer]]\nmedium = \"watercolour\"\n");
     let sheet = Sheet::resolve(&input, &source, &CATALOG).expect("known names");
-    let room = room("airflow = \"outdoors\"\nwind = \"2 m/s\"\ntemperature = \"22 C\"\nhumidity = \"45 %\"\n");
-    let request = EveningRequest {
-        sheets: vec![EveningSheet { sheet, sealer: Some(CATALOG.sealers["acrylic-satin"].clone()) }],
-        entries: vec![EveningEntry { sheet: 0, file: "page.toml".into(), sealer: None, copies, written_at: None }],
+    let room = room(keys);
+    let mut request = EveningRequest {
+        sheets: vec![EveningSheet { sheet, sealer: Some(sealer.clone()) }],
+        entries: vec![EveningEntry { sheet: 0, file: "page.toml".into(), sealer: None, copies: 1, written_at: None }],
         rack: 4,
         start: now(),
         stop_by: None,
@@ -130,6 +139,7 @@ pub(crate) fn evening_outdoors(copies: usize) -> Evening {
         respirator: None,
         now: now(),
     };
+    change(&mut request);
     let alone = Control { threads: 1, stop: &|| false, progress: &|_, _| {} };
     evening(&request, Effort::Quick, &alone, &CATALOG)
 }

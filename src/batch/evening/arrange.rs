@@ -23,6 +23,9 @@ const LOOKS_A_COAT: u64 = 512;
 const ONE_BY_ONE: usize = 16;
 /// Temperatures of the annealing: at first as a share of the makespan, at last in ticks.
 const HEAT: (f64, f64) = (0.015, 0.1);
+/// Orders that a stream must be able to look at to be worth beginning: a handful of neighbours of a thousand coats changes
+/// the end by a minute in weeks.
+const FEWEST: u64 = 16;
 /// Farthest a coat is moved in the order.
 const FARTHEST: usize = 12;
 
@@ -181,6 +184,9 @@ impl Hall<'_> {
     fn stream(&self, start: &Arranged, pages: &[usize], number: usize, search: &Search<'_>) -> Arranged {
         let mut chance = Chance::stream(0xa1 + number as u64);
         let (mut current, mut best) = (start.clone(), start.clone());
+        if search.budget / FEWEST < start.order.len() as u64 {
+            return best;
+        }
         let (mut spent, mut asked) = (0_u64, 0_u64);
         let hot = (HEAT.0 * start.cost).max(2.0 * HEAT.1);
         while spent < search.budget {

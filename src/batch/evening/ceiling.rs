@@ -9,7 +9,9 @@ use super::layout::Layout;
 use super::pages::Planned;
 use super::room::{RoomTraces, least_air_time};
 use super::shorten::shorten_waits;
-use crate::air::{CoatAir, CoatLoad, CoatTrace, EveningAir, RunAir, coat_loads, coat_traces, evening_air};
+use crate::air::{
+    CoatAir, CoatLoad, CoatTrace, EveningAir, RunAir, TooFull, coat_loads, coat_traces, evening_air, evening_air_within,
+};
 use crate::batch::air::AirKernel;
 use crate::batch::bound::lower_bound;
 use crate::batch::network::Network;
@@ -35,7 +37,10 @@ const ALONE: f64 = 1.0 + 5e-3;
 pub(super) struct Aired {
     pub(super) answer: Answer,
     pub(super) run: Option<RunAir>,
+    /// Judged where the room gets no fuller than it may, and of the schedule that is handed out.
     pub(super) air: Option<EveningAir>,
+    /// The greatest fullness of the room.
+    fullness: f64,
     /// The most the fullness of the room may be.
     pub(super) ceiling: f64,
     /// Whether the air made coats wait or pages stay out.
@@ -142,22 +147,29 @@ impl<'a> Room<'a> {
         if self.ceiling > 1.0 { self.ceiling * ALONE } else { 1.0 }
     }
 
+    /// The most the judge may find.
+    fn most(&self) -> f64 {
+        self.allowed() * ROUNDING
+    }
+
     /// Whether the schedule's air is no worse than a page alone may make it.
     fn holds(&self, aired: &Aired) -> bool {
-        aired
-            .air
-            .as_ref()
-            .is_none_or(|air| air.verdict != Level::Hold && air.fullness_peak <= self.allowed() * ROUNDING)
+        aired.fullness <= self.most() && aired.air.as_ref().is_none_or(|air| air.verdict != Level::Hold)
     }
 
     fn aired(&self, answer: Answer, traces: &RoomTraces, decides: bool) -> Aired {
-        let run = self.run(&answer.schedule);
-        let air = run.map(|run| evening_air(&run, self.catalog));
+        let judged = self.run(&answer.schedule).map(|run| evening_air_within(self.most(), &run, self.catalog));
+        let (fullness, air) = match judged {
+            None => (0.0, None),
+            Some(Ok(air)) => (air.fullness_peak, Some(air)),
+            Some(Err(TooFull(fullness))) => (fullness, None),
+        };
         let traces = traces.clone();
         Aired {
             answer,
             run: None,
             air,
+            fullness,
             ceiling: self.ceiling,
             decides,
             traces,
@@ -169,6 +181,7 @@ impl<'a> Room<'a> {
     /// With what only the schedule that is handed out needs.
     fn whole(&self, mut aired: Aired) -> Aired {
         aired.run = self.run(&aired.answer.schedule);
+        aired.air = aired.air.or_else(|| aired.run.as_ref().map(|run| evening_air(run, self.catalog)));
         aired.would_end = self.would_end(&aired.answer, &aired.traces);
         aired.one_by_one = self.one_by_one(&aired.answer.schedule, &aired.traces);
         aired
@@ -184,7 +197,7 @@ impl<'a> Room<'a> {
         control: &Control<'_>,
     ) -> Aired {
         let silent = Control { threads: control.threads, stop: control.stop, progress: &|_, _| {} };
-        let fullness = |aired: &Aired| aired.air.as_ref().map_or(1.0, |air| air.fullness_peak / self.allowed());
+        let fullness = |aired: &Aired| if aired.fullness > 0.0 { aired.fullness / self.allowed() } else { 1.0 };
         let mut best = self.under_air(traces, starts, Effort::Quick, &silent);
         if (control.stop)() && self.holds(&best) {
             return best;

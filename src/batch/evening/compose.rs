@@ -60,6 +60,7 @@ pub fn evening(request: &EveningRequest<'_>, effort: Effort, control: &Control<'
         cans,
         wet_wait_min: layout.minutes(measures.wet_wait),
         air: air_part(&aired, &layout, catalog),
+        names: layout.names.clone(),
         bench: EveningBench::of(&layout, &aired, &start),
         plans: plans(request, planned),
         pages,

@@ -2,6 +2,7 @@
 
 use jiff::ZonedDateTime;
 
+use super::naming::EntryNames;
 use super::pages::{EveningEntry, EveningRequest, LeftOut, Planned};
 use crate::batch::problem::{Coat, Lag, Page, Pause, Problem, Tick};
 use crate::batch::{MOST_TICKS, Site};
@@ -28,6 +29,8 @@ pub(super) struct Layout {
     pub(super) cans: Vec<Sealer>,
     pub(super) handling_s: f64,
     pub(super) can_change_min: f64,
+    /// How the sheets of each entry are called.
+    pub(super) names: Vec<EntryNames>,
 }
 
 /// Lays the planned pages out. Pages that can never be sprayed are marked in `planned` and left out.
@@ -74,6 +77,7 @@ pub(super) fn lay_out(
         .map(|from| (0..=hand).map(|to| if from == to || from == hand || to == hand { 0 } else { change }).collect())
         .collect();
     let pauses = request.breaks.iter().map(|(from, to)| Pause { start: down(since(from)), end: up(since(to)) });
+    let titles = request.entries.iter().map(|entry| (&*planned[entry.sheet].worked.plan.page.title, entry.copies));
     let mut layout = Layout {
         problem: Problem {
             name: "evening".to_owned(),
@@ -90,14 +94,12 @@ pub(super) fn lay_out(
         cans,
         handling_s,
         can_change_min,
+        names: EntryNames::of(titles),
     };
     for (entry, EveningEntry { sheet: plan, copies, .. }) in request.entries.iter().enumerate() {
         for copy in 0..*copies {
             let Some(template) = &templates[*plan] else { break };
-            let label = match copies {
-                1 => template.label.clone(),
-                _ => format!("{}, copy {}", template.label, copy + 1),
-            };
+            let label = layout.names[entry].name(&template.label, copy + 1);
             layout.problem.pages.push(Page { label, ..template.clone() });
             layout.slots.push(Slot { entry, copy, plan: *plan });
         }

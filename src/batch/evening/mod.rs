@@ -11,6 +11,7 @@ mod ceiling;
 mod compose;
 mod layout;
 mod model;
+mod naming;
 mod pages;
 mod room;
 mod say;

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::bench::EveningBench;
+use super::naming::EntryNames;
 use crate::finding::{Finding, Level};
 use crate::plan::{CoatKind, Plan};
 
@@ -229,15 +230,17 @@ pub struct Evening {
     pub air: Option<EveningAirPart>,
     /// The plans behind the coats.
     pub plans: Vec<EveningPlan>,
+    /// How the sheets of each entry are called.
+    #[serde(skip)]
+    pub(super) names: Vec<EntryNames>,
     /// The bench itself, on which the rest can be scheduled anew.
     #[serde(skip)]
     pub bench: EveningBench,
 }
 
 impl Evening {
-    /// What a sheet is called: the title of its page, with the copy if there are several.
+    /// What a sheet is called: the title of its page, with a number if there are several of that title.
     pub fn name_of(&self, page: usize, copy: usize, title: &str) -> String {
-        let several = self.pages.iter().filter(|other| other.page == page).count() > 1;
-        if several { format!("{title}, copy {copy}") } else { title.to_owned() }
+        self.names.get(page - 1).map_or_else(|| title.to_owned(), |names| names.name(title, copy))
     }
 }

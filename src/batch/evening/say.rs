@@ -168,8 +168,7 @@ fn unfit(
     }
     let told = reasons.into_iter().map(|(reason, cure, named)| {
         let who = match named.len() {
-            1 if named[0].copy > 1 => format!("{}, copy {}", named[0].title, named[0].copy),
-            1 => named[0].title.clone(),
+            1 => layout.names[named[0].page - 1].name(&named[0].title, named[0].copy),
             count => format!("{} ({count} copies)", named[0].title),
         };
         let text = format!(

@@ -41,7 +41,7 @@ pub(super) struct Annealer<'a> {
     pub(super) timeline: Timeline,
     pub(super) merged: Vec<usize>,
     pub(super) extra_work: u64,
-    /// Tries and successes by kind of move, to see what serves.
+    /// Times a coat may be pushed back for a window in one decoding.
     pushes: usize,
 }
 
@@ -98,6 +98,10 @@ impl<'a> Annealer<'a> {
     /// Anneals for a share of work; ends early at a makespan that nothing beats, or when asked to stop. `pulse` is told
     /// the share done and says whether to stop.
     pub(super) fn anneal(&mut self, budget: u64, heat: f64, goal: Tick, pulse: &dyn Fn(f64) -> bool) {
+        let settled = |best: &Solution| best.outcome.makespan <= goal && best.left_out() == 0;
+        if settled(&self.best) {
+            return;
+        }
         let begin = self.work();
         let hot = (HOT * heat * self.here.outcome.makespan as f64).max(2.0 * COLD);
         let cooling = libm::log(COLD / hot);
@@ -116,7 +120,7 @@ impl<'a> Annealer<'a> {
             if !self.propose() {
                 continue;
             }
-            if self.consider(temperature) && self.best.outcome.makespan <= goal && self.best.left_out() == 0 {
+            if self.consider(temperature) && settled(&self.best) {
                 break;
             }
         }

@@ -54,6 +54,7 @@ struct Placement {
     /// Moment from which each page is placed.
     from: Vec<Tick>,
     starts: Vec<Tick>,
+    makespan: Tick,
     cost: f64,
 }
 
@@ -81,12 +82,13 @@ pub(super) fn anneal_orders(
     let mut order: Vec<usize> = (0..network.page_count()).collect();
     order.sort_by_key(|page| start.starts[network.coats[*page].start]);
     let from = network.coats.iter().map(|coats| start.starts[coats.start]).collect();
-    let here = Placement { order, from, starts: start.starts.clone(), cost: start.cost() };
-    let hot = hottest(start.outcome.makespan);
-    let mut walker = Walker::new(network, here, horizon(start.outcome.makespan), Chance::stream(stream));
+    let makespan = start.outcome.makespan;
+    let here = Placement { order, from, starts: start.starts.clone(), makespan, cost: start.cost() };
+    let hot = hottest(makespan);
+    let mut walker = Walker::new(network, here, horizon(makespan), Chance::stream(stream));
     let mut best = walker.here.clone();
     let (mut temperature, mut round) = (hot, 0_u32);
-    while walker.work < budget {
+    while walker.work < budget && best.makespan > goal {
         round += 1;
         if round.is_multiple_of(64) {
             let done = walker.work as f64 / budget as f64;
@@ -97,9 +99,6 @@ pub(super) fn anneal_orders(
         }
         if walker.step(temperature) && walker.here.cost < best.cost - 1e-9 {
             best.clone_from(&walker.here);
-            if best.cost < goal as f64 + 1.0 {
-                break;
-            }
         }
     }
     solution(network, &best).filter(|found| found.cost() < start.cost()).unwrap_or_else(|| start.clone())
@@ -216,6 +215,7 @@ impl<'a> Walker<'a> {
                 return false;
             }
         }
+        self.trial.makespan = makespan;
         self.trial.cost = makespan as f64 + MEAN_END_WEIGHT * ends as f64 / pages as f64;
         self.trial.cost <= threshold
     }
@@ -232,4 +232,50 @@ fn solution(network: &Network, placement: &Placement) -> Option<Solution> {
     found.starts.clone_from(&decoder.starts);
     found.sprayed.fill(true);
     Some(found)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::cell::Cell;
+
+    use super::*;
+    use crate::batch::search::first_solution;
+    use crate::batch::{Coat, Lag, Page, Problem};
+
+    #[test]
+    fn what_nothing_can_beat_is_not_searched_on() {
+        let coat = |lag| Coat { spray: 40, can: 0, lag, vapour_m3: 0.0, flash_share: 0.0 };
+        let page = |number: usize| Page {
+            label: format!("page {number}"),
+            release: 0,
+            final_dry: 300,
+            coats: vec![coat(Some(Lag { min: 60, max: Some(62), resume: None })), coat(None)],
+        };
+        let problem = Problem {
+            name: "rigid".into(),
+            tick_s: 30.0,
+            pages: (0..4).map(page).collect(),
+            rack_slots: None,
+            initial_can: 0,
+            setup: vec![vec![0]],
+            pauses: Vec::new(),
+            session_end: None,
+            air: None,
+        };
+        let network = Network::new(&problem);
+        assert!(pages_are_rigid(&network));
+        let start = first_solution(&network, &|| false);
+        let asked = |goal: Tick| {
+            let asked = Cell::new(0);
+            let pulse = |_: f64| {
+                asked.set(asked.get() + 1);
+                false
+            };
+            let found = anneal_orders(&network, &start, (20_000, 1), goal, &pulse);
+            assert!(found.outcome.makespan <= start.outcome.makespan);
+            asked.get()
+        };
+        assert_eq!(asked(start.outcome.makespan), 0);
+        assert!(asked(0) > 0);
+    }
 }

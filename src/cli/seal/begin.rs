@@ -1,5 +1,6 @@
 //! Beginning a run: page, plan, pre-flight, journal.
 
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
 use super::closing::{close, lies_behind};
@@ -12,7 +13,7 @@ use crate::catalog::Sealer;
 use crate::cli::evening::is_batch;
 use crate::cli::inputs::Inputs;
 use crate::cli::{Context, Exit, Failure, shelves};
-use crate::diagnostic::{Problem, plural};
+use crate::diagnostic::{Problem, escape_untrusted, plural};
 use crate::finding::Level;
 use crate::page::Sheet;
 use crate::plan::{Plan, make};
@@ -150,6 +151,14 @@ pub(super) fn begin(
     let journal_trouble = journal.write(entry).err();
     let cans = CanShelf::of(&folders);
     if !state.rehearsal() {
+        if let Some(aside) = cans.set_aside() {
+            let aside = escape_untrusted(&aside.display().to_string());
+            let _ = writeln!(
+                std::io::stderr().lock(),
+                "note: what was left in the cans cannot be read; that file is now `{aside}`, and each can counts as full\n\
+                 hint: write `left` into the file of a can that is not"
+            );
+        }
         // A can that is not counted is no reason not to seal; the journal's trouble says the same.
         let _ = state
             .pages

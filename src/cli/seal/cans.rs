@@ -46,6 +46,18 @@ impl CanShelf {
         self.read().get(sealer).map(Can::left_g)
     }
 
+    /// Moves a file that cannot be read aside, so that it is not written over, and says where to. `None` if there is none.
+    pub(super) fn set_aside(&self) -> Option<PathBuf> {
+        let _alone = self.alone().ok()?;
+        let text = std::fs::read(&self.path).ok()?;
+        if serde_json::from_slice::<BTreeMap<String, Can>>(&text).is_ok() {
+            return None;
+        }
+        let aside = |number: u32| self.path.with_file_name(format!("cans-damaged-{number}.json"));
+        let free = (1..1000).map(aside).find(|path| !path.exists())?;
+        std::fs::rename(&self.path, &free).ok().map(|()| free)
+    }
+
     /// Takes over what the sealer's own file says, if it says something new, or a full can if nothing is known.
     pub(super) fn begin(&self, page: &PageSpec, stated_g: Option<f64>) -> Result<(), StoreError> {
         let _alone = self.alone()?;
@@ -133,6 +145,25 @@ mod tests {
             }
         });
         assert_eq!(shelf.left_g("acrylic-gloss"), Some(300.0 - 6.0 * 5.0));
+    }
+
+    #[test]
+    fn a_damaged_file_is_moved_aside_whole() {
+        let folder = tempfile::tempdir().unwrap();
+        let folders = Folders { state: folder.path().into(), config: folder.path().into() };
+        let shelf = CanShelf::of(&folders);
+        assert_eq!(shelf.set_aside(), None, "there is no file yet");
+        shelf.begin(&page(), Some(210.0)).unwrap();
+        assert_eq!(shelf.set_aside(), None, "it can be read");
+        for (round, broken) in ["{\"acrylic-gloss\": {\"base_g\": 2", "\u{fffd}"].into_iter().enumerate() {
+            std::fs::write(&shelf.path, broken).unwrap();
+            let aside = shelf.set_aside().expect("it is damaged");
+            assert_eq!(aside, folder.path().join(format!("cans-damaged-{}.json", round + 1)));
+            assert_eq!(std::fs::read_to_string(aside).unwrap(), broken);
+            assert_eq!(shelf.left_g("acrylic-gloss"), None);
+        }
+        shelf.begin(&page(), Some(120.0)).unwrap();
+        assert_eq!(shelf.left_g("acrylic-gloss"), Some(120.0));
     }
 
     #[test]

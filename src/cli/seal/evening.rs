@@ -11,7 +11,7 @@ use super::hold;
 use super::{NAME, SealArguments};
 use crate::batch::{Evening, EveningPage};
 use crate::catalog::{Catalog, Sealer};
-use crate::cli::evening::{Loaded, scheduled_quietly};
+use crate::cli::evening::{Loaded, scheduled_as_usual};
 use crate::cli::{Context, Exit, Failure};
 use crate::diagnostic::Problem;
 use crate::finding::Level;
@@ -27,7 +27,7 @@ pub(super) fn run(
     context: &Context,
 ) -> Result<Exit, Failure> {
     let (evening, loaded) =
-        scheduled_quietly(path, &arguments.page, arguments.sealer.named()?, &arguments.mask, catalog, context, NAME)?;
+        scheduled_as_usual(path, &arguments.page, arguments.sealer.named()?, &arguments.mask, catalog, context, NAME)?;
     if evening.verdict == Level::Hold && speed.is_none() {
         let short = |look: &Look| evening_text(&evening, look);
         return hold::show(|| to_json(&evening), short, &evening.findings, "batch", context);

@@ -98,10 +98,12 @@ mod tests {
         assert_eq!(written.replace("\r\n ", ""), format!("SUMMARY:{}\r\n", "漁火".repeat(30)));
     }
 
-    // Test vectors of the FNV reference distribution: the offset basis for nothing, and one octet.
+    // Of nothing it is the offset basis, of one part the hash of its octets and of the end of a part: basis and prime of
+    // the FNV specification, worked by another program (Python's integers).
     #[test]
     fn the_identity_is_fnv_1a() {
         assert_eq!(identity([]), "6c62272e07bb014262b821756295c58d");
+        assert_eq!(identity(["foobar"]), "e01fcf9b144ff78da540f1b23235b13d");
         assert_ne!(identity(["ab", "c"]), identity(["a", "bc"]));
     }
 }

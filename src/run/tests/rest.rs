@@ -95,6 +95,29 @@ fn a_pool_doubles_the_wait_and_makes_the_rest_mists() {
 }
 
 #[test]
+fn what_goes_wrong_before_its_coat_is_noted_is_waited_for_after_it() {
+    // The very first coat pools, and the key for that is pressed before the one that notes the coat.
+    let mut bench = Bench::begun("2026-11-28T14:00:00Z", "UTC", None);
+    bench.watch(30);
+    bench.command(Command::Mishap { page: 0, mishap: Mishap::Pooled }).unwrap();
+    bench.watch(20);
+    bench.spray().unwrap();
+    assert_eq!(due_in_s(&bench), 1_180, "ten minutes, and the ten that it takes longer but for the seconds since");
+    // So does a coat that came late, whose longer wait would be over already.
+    bench.watch(3_000);
+    bench.command(Command::Mishap { page: 0, mishap: Mishap::Dripped }).unwrap();
+    bench.spray().unwrap();
+    assert_eq!(due_in_s(&bench), 1_200);
+    // What was waited for before the coat is not waited for again.
+    bench.watch(1_200);
+    bench.command(Command::Mishap { page: 0, mishap: Mishap::Blushed }).unwrap();
+    bench.watch(1_800);
+    bench.spray().unwrap();
+    assert_eq!(bench.state().pages[0].extra_s, 0);
+    bench.folds();
+}
+
+#[test]
 fn a_window_that_closes_is_warned_of_and_then_waited_out_or_the_page_ends() {
     let mut bench = Bench::begun("2026-11-28T14:00:00Z", "UTC", Some((60.0, Some(1_440.0))));
     bench.spray().unwrap();
