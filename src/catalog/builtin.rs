@@ -126,7 +126,7 @@ mod tests {
             panic!("{}", shown.join("\n"))
         });
         assert_eq!(catalog.substances.len(), 37);
-        assert_eq!(catalog.media.len(), 34);
+        assert_eq!(catalog.media.len(), 35);
         assert_eq!(catalog.papers.len(), 11);
         assert_eq!(catalog.sealers.len(), 14);
     }

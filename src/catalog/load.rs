@@ -36,10 +36,10 @@ use std::ops::Range;
 
 use super::compose::Parts;
 use super::names::{Kind, Named, find, fold};
-use super::{Catalog, SolidKind, SolidNames, read};
+use super::{Catalog, Medium, Paper, Sealer, SolidKind, SolidNames, Substance, check, read};
 use crate::diagnostic::{Problem, Problems};
 use crate::estimate::{Basis, Grounds};
-use crate::input::{Document, TableReader, room_over};
+use crate::input::{Document, RoomInput, TableReader, room_over};
 
 /// One file that is being read.
 struct File<'d> {
@@ -154,6 +154,29 @@ fn read_names(catalog: &mut Catalog, root: &TableReader<'_>) {
 /// Most entries of one kind that are read: every one is compared with every other, and may build on it.
 const MOST_ENTRIES: usize = 500;
 
+/// An entry that may stand on a shelf.
+trait Shelved: Named + Clone {
+    /// What contradicts itself in it, one clause each.
+    fn contradictions(&self) -> Vec<String>;
+}
+
+macro_rules! shelved {
+    ($($type:ty: $contradictions:expr),+ $(,)?) => {
+        $(impl Shelved for $type {
+            fn contradictions(&self) -> Vec<String> {
+                $contradictions(self)
+            }
+        })+
+    };
+}
+shelved!(
+    Medium: check::medium,
+    Paper: check::paper,
+    Sealer: check::sealer,
+    Substance: check::substance,
+    RoomInput: |_: &RoomInput| Vec::new(),
+);
+
 /// An entry that waits to be read.
 struct Waiting<'d> {
     reader: RefCell<Option<TableReader<'d>>>,
@@ -162,7 +185,7 @@ struct Waiting<'d> {
 }
 
 /// Reads all entries of one kind, each after the one it extends.
-fn shelve<'d, T: Named + Clone>(
+fn shelve<'d, T: Shelved>(
     kind: Kind,
     files: &[File<'d>],
     shelf: &mut BTreeMap<String, T>,
@@ -233,7 +256,7 @@ struct Shelver<'s, 'd, T, R> {
 
 impl<'d, T, R> Shelver<'_, 'd, T, R>
 where
-    T: Named + Clone,
+    T: Shelved,
     R: Fn(&str, &TableReader<'d>, Option<&T>, &File<'d>) -> Option<T>,
 {
     /// Reads one waiting entry after the one it extends. `path` holds the ids on the way here.
@@ -279,8 +302,22 @@ where
         let read = (self.read)(id, &reader, base.as_ref(), file);
         reader.finish();
         let Some(read) = read else { return };
+        self.refuse_contradictions(id, &read, file, &entry.span);
         self.refuse_taken_names(id, &read, file, &entry.span);
         self.shelf.insert(id.to_owned(), read);
+    }
+
+    /// Notes figures of a user's entry that cannot both be true: a warning may hang on either. Those of the built-in
+    /// profiles are compared by a test.
+    fn refuse_contradictions(&self, id: &str, entry: &T, file: &File<'d>, span: &Range<usize>) {
+        if self.taken.is_none() {
+            return;
+        }
+        for what in entry.contradictions() {
+            let problem = Problem::new("contradiction", format!("`{id}` contradicts itself: {what}"))
+                .with_hint("correct one of the two figures, or leave out the one you do not know");
+            file.root.problem(problem.at(span.clone()).with_key(format!("{}.{id}", self.kind.word())));
+        }
     }
 
     /// Notes names that already belong to another entry, and keeps the new ones.

@@ -104,6 +104,8 @@ figure_table!(
         bleed_note_um,
         /// Darkening from which a note is made, 0 to 1.
         darkening_note,
+        /// Dulling from which a medium counts as one that sparkles, 0 to 1.
+        dulling_from,
         /// Surface tension of burnished wax, mN/m.
         wax_surface_mn_m,
         /// Surface tension of burnished oil pencil, mN/m.

@@ -69,6 +69,18 @@ pub struct SingleLimits {
     pub other_ppm: Option<f64>,
 }
 
+impl SingleLimits {
+    /// The 8-hour ones.
+    pub(super) fn eight_hour_ppm(&self) -> impl Iterator<Item = f64> {
+        [self.osha_pel_ppm, self.niosh_rel_ppm, self.eu_twa_ppm, self.other_ppm].into_iter().flatten()
+    }
+
+    /// The short-term ones and the ceilings.
+    pub(super) fn short_term_ppm(&self) -> impl Iterator<Item = f64> {
+        [self.niosh_stel_ppm, self.niosh_ceiling_ppm, self.osha_ceiling_ppm, self.eu_stel_ppm].into_iter().flatten()
+    }
+}
+
 /// What is known of a substance besides what the models compute with.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct SubstanceDetails {
@@ -138,7 +150,7 @@ pub struct Substance {
     pub surface_tension_mn_m: f64,
     /// Relative evaporation rate, n-butyl acetate = 1; `None` for gases.
     pub relative_evaporation_rate: Option<f64>,
-    /// Lower explosive limit as usually quoted, vol %; `None` if it does not burn.
+    /// Lower explosive limit as usually quoted, vol %; `None` if it does not burn, which a profile has to say.
     pub lel_vol_pct: Option<f64>,
     /// Lowest lower explosive limit of any source, vol %.
     pub lowest_lel_vol_pct: Option<f64>,

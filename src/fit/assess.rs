@@ -1,7 +1,7 @@
 //! Levels and findings of one sealer on one page.
 
 use super::index::{LandedLiquid, MediumIndex, bleed_indices, sensitivity_of, worst_class};
-use crate::catalog::{Family, Figure, FilmClass, Rules, Sealer, SolventClass, Trait};
+use crate::catalog::{Family, Figure, FilmClass, Medium, Rules, Sealer, SolventClass, Trait};
 use crate::diagnostic::and_list;
 use crate::estimate::Basis;
 use crate::finding::{Finding, Level, verdict};
@@ -42,8 +42,8 @@ pub fn assess(sheet: &Sheet<'_>, sealer: &Sealer, liquid: &LandedLiquid<'_>, rul
     findings.extend(water_first(sheet, sealer));
     findings.extend(cockling(sheet, sealer, liquid, rules));
     findings.extend(slow_tail(sheet, liquid, rules));
-    findings.extend(matting(sheet, sealer));
-    findings.extend(dulling(sheet, sealer));
+    findings.extend(matting(sheet, sealer, rules));
+    findings.extend(dulling(sheet, sealer, rules));
     findings.extend(darkening(sheet, rules));
     findings.extend(crawling(sheet, sealer, liquid, rules));
     findings.extend(moving(sheet, &indices, rules));
@@ -160,14 +160,20 @@ fn slow_tail(sheet: &Sheet<'_>, liquid: &LandedLiquid<'_>, rules: &Rules) -> Opt
     Some(finding.remedy("Keep every coat thin, test on a scrap, or take a sealer that dries faster"))
 }
 
+/// What loses its sparkle under a sealer: metal, mica and glitter, and what its own figure says.
+fn sparkling(sheet: &Sheet<'_>, rules: &Rules) -> Vec<usize> {
+    let from = rules.fit.dulling_from.get();
+    let sparkles =
+        |medium: &Medium| medium.is(Trait::Metallic) || medium.is(Trait::Glitter) || medium.dulling.mode() >= from;
+    places(sheet.exposed().filter(|layer| layer.medium().is_some_and(sparkles)))
+}
+
 /// Matte over metal, shimmer, glitter or dark stock.
-fn matting(sheet: &Sheet<'_>, sealer: &Sealer) -> Option<Finding> {
+fn matting(sheet: &Sheet<'_>, sealer: &Sealer, rules: &Rules) -> Option<Finding> {
     if sealer.finish != Some(Finish::Matte) {
         return None;
     }
-    let mut over = having(sheet, Trait::Metallic);
-    over.extend(having(sheet, Trait::Glitter));
-    over.sort_unstable();
+    let over = sparkling(sheet, rules);
     if over.is_empty() && !sheet.paper.dark {
         return None;
     }
@@ -181,13 +187,11 @@ fn matting(sheet: &Sheet<'_>, sealer: &Sealer) -> Option<Finding> {
     Some(finding.remedy("Take gloss or satin"))
 }
 
-fn dulling(sheet: &Sheet<'_>, sealer: &Sealer) -> Option<Finding> {
+fn dulling(sheet: &Sheet<'_>, sealer: &Sealer, rules: &Rules) -> Option<Finding> {
     if sealer.finish == Some(Finish::Matte) {
         return None;
     }
-    let mut places = having(sheet, Trait::Metallic);
-    places.extend(having(sheet, Trait::Glitter));
-    places.sort_unstable();
+    let places = sparkling(sheet, rules);
     if places.is_empty() {
         return None;
     }

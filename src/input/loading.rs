@@ -16,6 +16,10 @@ pub fn text_from_bytes(name: &str, bytes: &[u8]) -> Result<SourceText, Problems>
         return Err(Problems::whole(name, problem));
     }
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
+    if bytes.starts_with(b"\xFF\xFE") || bytes.starts_with(b"\xFE\xFF") {
+        let problem = Problem::new("file-not-text", "the file is UTF-16 text").with_hint("save the file as UTF-8");
+        return Err(Problems::whole(name, problem));
+    }
     if bytes.contains(&0) {
         let problem = Problem::new("file-not-text", "the file is binary, not text")
             .with_hint("give a TOML text file; `coatbell new` writes one");
@@ -36,4 +40,30 @@ pub fn text_from_bytes(name: &str, bytes: &[u8]) -> Result<SourceText, Problems>
         return Err(Problems::whole(name, problem));
     }
     Ok(SourceText::new(name, text))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_no_text_says_what_to_save_it_as() {
+        let said = |bytes: &[u8]| {
+            let problems = text_from_bytes("page.toml", bytes).expect_err("no text").list;
+            let hint = problems[0].hint.clone().unwrap_or_default();
+            (problems[0].code, problems[0].message.clone(), hint)
+        };
+        let wide: Vec<u8> = "\u{FEFF}title".encode_utf16().flat_map(u16::to_le_bytes).collect();
+        assert_eq!(
+            said(&wide),
+            ("file-not-text", "the file is UTF-16 text".to_owned(), "save the file as UTF-8".to_owned())
+        );
+        assert_eq!(said(b"a\nb\xE4").1, "line 2 is not UTF-8 text");
+        assert_eq!(said(b"a\0b").1, "the file is binary, not text");
+        assert_eq!(said(b"\xEF\xBB\xBF \n").0, "file-empty");
+        assert_eq!(said(&vec![b'a'; 1_000_001]).0, "file-too-large");
+        assert!(
+            text_from_bytes("page.toml", b"\xEF\xBB\xBFtitle = 1").is_ok_and(|source| &*source.text == "title = 1")
+        );
+    }
 }

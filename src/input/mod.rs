@@ -29,4 +29,4 @@ pub use sealer::{
     Borne, CanInput, CompositionInput, ForbiddenBand, Hardener, LabelInput, MeasuredDrying, PartInput, SealerInput,
     read_label, read_sealer,
 };
-pub use when::{clock_time, parse_when};
+pub use when::{clock_time, iso, parse_when};

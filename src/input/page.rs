@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use jiff::ZonedDateTime;
+use jiff::civil::Date;
 
 use super::kind::FileKind;
 use super::{Document, Located, TableReader, parse_when};
@@ -255,6 +256,8 @@ fn finished(reader: &TableReader<'_>, now: &ZonedDateTime) -> Option<ZonedDateTi
         return None;
     }
     match parse_when(&text.value, now) {
+        // A day alone is its noon; of the day that has not come so far, no later than now.
+        Ok(moment) if moment > *now && is_day_of(&text.value, now) => Some(now.clone()),
         Ok(moment) if moment > *now => {
             let problem = Problem::new("finished-in-future", format!("`finished`: {} is in the future", text.value))
                 .with_hint(match now.year() {
@@ -275,6 +278,11 @@ fn finished(reader: &TableReader<'_>, now: &ZonedDateTime) -> Option<ZonedDateTi
             None
         }
     }
+}
+
+/// Whether a text is a date alone, that of a moment.
+fn is_day_of(text: &str, moment: &ZonedDateTime) -> bool {
+    !text.contains(':') && text.trim().parse().is_ok_and(|date: Date| date == moment.date())
 }
 
 #[cfg(test)]
@@ -301,6 +309,23 @@ mod tests {
             read("[[layer]]\nmedium = \"toner\"\nareas = [\" \"]\n[[layer]]\nmedium = \"toner\"\nareas = [\"Sky \"]\n");
         let areas: Vec<Vec<String>> = page.expect("a page").layers.into_iter().map(|layer| layer.areas).collect();
         assert_eq!(areas, [vec![], vec!["sky".to_owned()]]);
+    }
+
+    #[test]
+    fn a_layer_finished_today_is_finished() {
+        let of = |finished: &str| {
+            let page = read(&format!("[[layer]]\nmedium = \"toner\"\nfinished = \"{finished}\"\n"))?;
+            Ok(page.layers[0].finished.as_ref().map(|at| at.strftime("%d %H:%M").to_string()))
+        };
+        // It is two in the afternoon of the 28th.
+        assert_eq!(of("2026-11-28"), Ok(Some("28 12:00".to_owned())));
+        assert_eq!(of("2026-11-29"), Err(vec!["finished-in-future"]));
+        assert_eq!(of("2026-11-28 18:00"), Err(vec!["finished-in-future"]));
+        assert_eq!(of("today"), Ok(Some("28 14:00".to_owned())));
+        let morning: ZonedDateTime = "2026-11-28T09:00[UTC]".parse().expect("a moment");
+        let text = "size = \"A4\"\npaper = \"cardstock\"\n[[layer]]\nmedium = \"toner\"\nfinished = \"2026-11-28\"\n";
+        let page = read_page(&SourceText::new("page.toml", text), &morning).expect("a page");
+        assert_eq!(page.layers[0].finished, Some(morning));
     }
 
     #[test]

@@ -7,8 +7,8 @@ use crate::quantity::TimeSpan;
 
 /// Reads a moment, in the time zone of `now`.
 ///
-/// Accepted: `now`, `TIME ago` (`3 days ago`, `80 h ago`), `in TIME` (`in 2 h`), a local date and time
-/// (`2026-11-24 16:00`, with or without seconds, `T` between), a date alone (its noon, since "finished on the 24th"
+/// Accepted: `now` or `today`, `yesterday`, `TIME ago` (`3 days ago`, `80 h ago`), `in TIME` (`in 2 h`), a local date and
+/// time (`2026-11-24 16:00`, with or without seconds, `T` between), a date alone (its noon, since "finished on the 24th"
 /// means some time that day), a clock time alone (today), and a full ISO 8601 time with offset.
 ///
 /// # Errors
@@ -20,7 +20,7 @@ pub fn parse_when(text: &str, now: &ZonedDateTime) -> Result<ZonedDateTime, Stri
         return Err(HINT.to_owned());
     }
     let lower = text.to_lowercase();
-    if lower == "now" {
+    if lower == "now" || lower == "today" {
         return Ok(now.clone());
     }
     let moved = |span: &str, sign: f64| -> Result<ZonedDateTime, String> {
@@ -83,4 +83,9 @@ pub fn clock_time(moment: &ZonedDateTime, now: &ZonedDateTime) -> String {
         _ => "%a %e %b %H:%M",
     };
     moment.strftime(format).to_string()
+}
+
+/// A moment in ISO 8601 with its offset, to the second: as documents and kept files tell it.
+pub fn iso(moment: &ZonedDateTime) -> String {
+    moment.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
 }

@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::{LAYER_WET, Laid, Layer, PageReview, Sheet};
 use crate::diagnostic::plural;
 use crate::finding::{Finding, Level, verdict};
+use crate::input::iso;
 use crate::vapour::MoistAir;
 
 /// One pair of layers that meet.
@@ -254,11 +255,6 @@ pub fn layers_document(
         },
         findings,
     }
-}
-
-/// A moment as ISO 8601 with its offset.
-fn iso(moment: &ZonedDateTime) -> String {
-    moment.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
 }
 
 fn inputs(sheet: &Sheet<'_>, air: &MoistAir, start: &ZonedDateTime) -> LayersInputs {

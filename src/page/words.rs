@@ -29,7 +29,7 @@ pub struct PageWords<'a> {
 /// typed, one on each line, under the name `<command line>`.
 ///
 /// # Errors
-/// `missing-option`, `no-layers`, `empty-layer` and `page-size`, all at once.
+/// `missing-option`, `no-layers`, `empty-layer`, `two-techniques`, `not-a-quantity` and `page-size`, all at once.
 pub fn page_from_words(words: &PageWords<'_>, now: &ZonedDateTime) -> Result<(PageInput, SourceText), Problems> {
     let mut text = String::new();
     let mut option = |name: &str, value: Option<&str>| {

@@ -2,13 +2,13 @@
 
 use super::breath::Run;
 use super::choose::last_seal;
-use super::milestones::iso;
 use super::model::Change;
 use super::request::Request;
 use crate::catalog::Sealer;
 use crate::diagnostic::sentence_inside;
 use crate::finding::{Finding, Level, verdict};
 use crate::fit::Ranked;
+use crate::input::{clock_time, iso};
 use crate::page::{LAYER_WET, PageReview};
 
 /// Waiting until the page is ready, a sealer that fits better, and the airflow that would do.
@@ -34,7 +34,7 @@ pub(super) fn other_changes(
 /// Waiting helps where only time is missing.
 fn waiting(request: &Request<'_>, page: &PageReview<'_>) -> Option<Change> {
     let ready = page.ready.ready_at.as_ref().filter(|ready| *ready > request.start)?;
-    let clock = crate::input::clock_time(ready, request.now);
+    let clock = clock_time(ready, request.now);
     Some(Change {
         variable: "waiting".to_owned(),
         from: Some(iso(request.start)),

@@ -3,9 +3,10 @@
 use jiff::ZonedDateTime;
 
 use super::breath::Run;
-use super::milestones::{iso, later};
+use super::milestones::later;
 use super::model::{Coat, CoatKind, Direction, Surface};
 use super::times::CoatDrying;
+use crate::input::iso;
 use crate::solve::{CoatPlan, PlannedCoat, Position};
 use crate::spray::Along;
 

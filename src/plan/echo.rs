@@ -3,10 +3,10 @@
 use serde_json::{Value, json};
 
 use super::bench::Bench;
-use super::milestones::iso;
 use super::request::Request;
 use crate::air::RespiratorKind;
 use crate::catalog::Sealer;
+use crate::input::iso;
 use crate::page::{Laid, Layer};
 
 /// The inputs as the plan took them.

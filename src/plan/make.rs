@@ -10,7 +10,7 @@ use super::changes::other_changes;
 use super::choose::{FALLBACK, best, last_seal, ranking};
 use super::coats::coat_parts;
 use super::echo::inputs;
-use super::milestones::{iso, later, milestones};
+use super::milestones::{later, milestones};
 use super::model::{LayerReady, PagePart, Plan, RoomPart, RunnerUp, SealerPart};
 use super::narrow::narrow_most;
 use super::preflight::preflight;
@@ -23,6 +23,7 @@ use crate::conditions;
 use crate::estimate::Basis;
 use crate::finding::{Finding, Level, verdict};
 use crate::fit::{Ranked, finish_steps};
+use crate::input::{clock_time, iso};
 use crate::page::{PageReview, review};
 use crate::solve::{CoatPlan, plan_coats};
 use crate::vapour::MoistAir;
@@ -76,7 +77,7 @@ pub fn work(request: &Request<'_>, catalog: &Catalog) -> Worked {
     let mut would_change = condition_changes(&air, &sealer.label, rules, &level_at);
     would_change.extend(other_changes(request, &page, &ranked, sealer, &run, &findings));
 
-    let clock = |moment: &ZonedDateTime| crate::input::clock_time(moment, request.now);
+    let clock = |moment: &ZonedDateTime| clock_time(moment, request.now);
     let answer = answer(&Answer {
         verdict,
         findings: &findings,

@@ -4,17 +4,12 @@ use jiff::{SignedDuration, ZonedDateTime};
 
 use super::model::Milestone;
 use crate::catalog::{Rules, Sealer, Trait};
-use crate::input::Finish;
+use crate::input::{Finish, iso};
 use crate::page::Sheet;
 
 /// A moment that many minutes later.
 pub(super) fn later(from: &ZonedDateTime, minutes: f64) -> ZonedDateTime {
     from.saturating_add(SignedDuration::from_secs((minutes * 60.0).round() as i64))
-}
-
-/// ISO 8601 with offset, to the second.
-pub(crate) fn iso(moment: &ZonedDateTime) -> String {
-    moment.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
 }
 
 /// Milestones from the end of the last coat and the minutes until the sheet may be handled.

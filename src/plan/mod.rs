@@ -30,10 +30,9 @@ mod worked;
 pub use crate::air::{AirReview, Respirator, SeriesPoint, SolventAir, Ventilation};
 pub use finish_by::{FinishBy, finish_by};
 pub use make::{make, work};
-pub(crate) use milestones::iso;
 pub use model::{
-    Change, Coat, CoatKind, Cover, Direction, LayerReady, Milestone, Narrow, PagePart, Plan, Preflight, RoomPart,
-    RunnerUp, SealerPart, Surface, Why,
+    Change, Coat, CoatKind, Direction, LayerReady, Milestone, Narrow, PagePart, Plan, Preflight, RoomPart, RunnerUp,
+    SealerPart, Surface, Why,
 };
 pub use moved::CoatMoment;
 pub(crate) use narrow::name_to_type;

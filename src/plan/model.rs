@@ -207,7 +207,7 @@ pub struct Coat {
 /// Something that becomes allowed later.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Milestone {
-    /// `handle`, `scan`, `stack`, `frame`, `post`.
+    /// `handle`, `scan`, `stack`, `frame`, `post`, `frame-closed`.
     pub id: String,
     /// When.
     pub at: Option<String>,
@@ -246,17 +246,6 @@ pub struct Why {
     pub basis: Basis,
     /// Published source, if any.
     pub source: Option<String>,
-}
-
-/// A cover used without being stated.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Cover {
-    /// Place of the layer, from 1.
-    pub layer: usize,
-    /// Share used, per cent.
-    pub share_pct: f64,
-    /// Whether it was stated.
-    pub stated: bool,
 }
 
 /// The whole plan of one page.

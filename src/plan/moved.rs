@@ -3,10 +3,9 @@
 use jiff::{SignedDuration, Timestamp, ZonedDateTime};
 
 use super::answer::{Answer, answer};
-use super::milestones::iso;
 use super::model::Plan;
 use crate::finding::Level;
-use crate::input::clock_time;
+use crate::input::{clock_time, iso};
 
 /// When one coat is sprayed instead.
 #[derive(Debug, Clone, PartialEq, Eq)]

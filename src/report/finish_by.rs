@@ -36,7 +36,7 @@ impl<'p> FinishByDocument<'p> {
     pub fn of(plan: &'p Plan, by: &ZonedDateTime, look: &Look) -> Self {
         let found = finish_by(plan, by.timestamp());
         let zone = by.time_zone();
-        let iso = |at: Timestamp| at.to_zoned_datetime(zone.clone()).strftime("%Y-%m-%dT%H:%M:%S%:z").to_string();
+        let iso = |at: Timestamp| crate::input::iso(&at.to_zoned_datetime(zone.clone()));
         let finish_by = FinishByPart {
             by: iso(by.timestamp()),
             fits: found.fits(),

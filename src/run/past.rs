@@ -12,7 +12,7 @@ use super::words::span_words;
 /// what was done, from the run. `None` if no coat is on.
 pub fn past_run(state: &State, page: &PageState, id: &str, zone: &TimeZone) -> Option<Value> {
     let last = page.done.last()?;
-    let iso = |at: Timestamp| at.to_zoned_datetime(zone.clone()).strftime("%Y-%m-%dT%H:%M:%S%:z").to_string();
+    let iso = |at: Timestamp| crate::input::iso(&at.to_zoned_datetime(zone.clone()));
     let keepsake = &page.spec.keepsake;
     let mut coats: Vec<Value> = page.done.iter().map(|done| coat(done, keepsake, &iso)).collect();
     // Coats that were planned and never sprayed stand there without a moment.

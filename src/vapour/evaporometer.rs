@@ -17,8 +17,9 @@ const STANDARD_PRESSURE_PA: f64 = 101_325.0;
 /// that of n-butyl acetate at the same temperature.
 ///
 /// One constant is fitted: the gas-film coefficient with which the reference run takes its 470 s (1.9e-3 m/s). It is
-/// then the same for every solvent. `radiation_w_m2_k` is the radiative heat coefficient. Published rates of seven
-/// solvents are met within 25 %; without the cooling, fast solvents would come out two to three times too fast.
+/// then the same for every solvent. `radiation_w_m2_k` is the radiative heat coefficient. The published rates of the
+/// seven solvents of the check file are met within 25 %; without the cooling, fast solvents would come out two to three
+/// times too fast.
 pub fn relative_evaporation_rate(
     solvent: &Substance,
     butyl_acetate: &Substance,

@@ -12,8 +12,8 @@ use crate::catalog::Catalog;
 use crate::diagnostic::{plural, sentence_inside};
 use crate::estimate::Basis;
 use crate::finding::{Finding, Level};
-use crate::input::{Follows, clock_time};
-use crate::plan::{Plan, Prospect, iso};
+use crate::input::{Follows, clock_time, iso};
+use crate::plan::{Plan, Prospect};
 use crate::quantity::number;
 
 /// One row of the forecast, as it is at the bench.

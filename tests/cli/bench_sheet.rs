@@ -96,6 +96,7 @@ fn the_drawings_of_a_plain_plan() {
 
 #[test]
 fn every_sample_is_whole_small_and_alone() {
+    let mut drawn = 0;
     for units in [Units::Metric, Units::Us] {
         let look = Look { units, ..look() };
         for (name, plan) in all() {
@@ -110,9 +111,12 @@ fn every_sample_is_whole_small_and_alone() {
             if let Ok(svg) = plan_svg(&plan, &look, &Drawing::ALL) {
                 assert!(is_well_formed(&svg), "{name}: an element of the drawing is not closed");
                 assert_eq!(svg.matches("http").count(), 1, "{name}: only the name of the format is an address");
+                drawn += 1;
             }
         }
     }
+    // All but the one without coats, in both systems.
+    assert_eq!(drawn, 2 * (all().len() - 1));
 }
 
 #[test]

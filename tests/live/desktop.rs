@@ -11,6 +11,12 @@ struct Ended(Child);
 
 impl Drop for Ended {
     fn drop(&mut self) {
+        // Asked first: a screen that is killed leaves its lock in /tmp.
+        let _ = Command::new("kill").args(["-TERM", &self.0.id().to_string()]).status();
+        let until = Instant::now() + Duration::from_secs(5);
+        while matches!(self.0.try_wait(), Ok(None)) && Instant::now() < until {
+            std::thread::sleep(Duration::from_millis(20));
+        }
         let _ = self.0.kill();
         let _ = self.0.wait();
     }

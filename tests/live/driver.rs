@@ -15,12 +15,17 @@ pub(super) struct Browser {
     driver: Child,
     port: u16,
     session: String,
+    /// What driver and browser keep while they run; it goes with them.
+    _folder: tempfile::TempDir,
 }
 
 impl Browser {
     /// Starts the browser; `None`, with one line that says why, where it is not installed.
     pub(super) fn start() -> Option<Self> {
-        let spawned = Command::new("chromedriver").arg("--port=0").stdout(Stdio::piped()).stderr(Stdio::null()).spawn();
+        let folder = tempfile::tempdir().expect("a folder");
+        let mut command = Command::new("chromedriver");
+        command.arg("--port=0").env("TMPDIR", folder.path()).stdout(Stdio::piped()).stderr(Stdio::null());
+        let spawned = command.spawn();
         let mut driver = match spawned {
             Ok(driver) => driver,
             Err(error) => {
@@ -32,7 +37,7 @@ impl Browser {
         let port = port_said(&mut said);
         // The driver must never wait for somebody to read what it says.
         std::thread::spawn(move || std::io::copy(&mut said, &mut std::io::sink()));
-        let mut browser = Self { driver, port, session: String::new() };
+        let mut browser = Self { driver, port, session: String::new(), _folder: folder };
         let options = json!({ "args": ["--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage",
             "--autoplay-policy=user-gesture-required", "--lang=en-GB"] });
         let wanted = json!({ "capabilities": { "alwaysMatch": {
@@ -100,7 +105,7 @@ impl Browser {
     /// What was logged since it was last asked for: `browser` is the console, `performance` the network.
     pub(super) fn log(&self, kind: &str) -> Vec<Value> {
         let entries = self.session("POST", "/se/log", &json!({ "type": kind }));
-        entries.as_array().cloned().unwrap_or_default()
+        entries.as_array().expect("a list of entries").clone()
     }
 
     fn session(&self, method: &str, path: &str, body: &Value) -> Value {

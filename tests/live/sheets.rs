@@ -119,7 +119,7 @@ fn strained() -> Vec<(String, Plan, Units)> {
 fn every_drawing_alone_is_whole() {
     let Some(browser) = Browser::start() else { return };
     let bench = Bench::new();
-    let mut wrong = Vec::new();
+    let (mut wrong, mut drawn) = (Vec::new(), 0);
     for (name, plan, units) in strained() {
         let look = Look { units, ..sample_plans::look() };
         for drawings in [&Drawing::ALL[..], &[Drawing::Passes]] {
@@ -134,9 +134,11 @@ fn every_drawing_alone_is_whole() {
                 media(&browser, "screen", dark);
                 let state = format!("{name}, {} drawings, dark {dark}", drawings.len());
                 wrong.extend(audit(&browser).into_iter().map(|line| format!("{state}: {line}")));
+                drawn += 1;
             }
         }
     }
+    assert!(drawn > 60, "{drawn} drawings were looked at");
     assert!(wrong.is_empty(), "{} things are wrong:\n{}", wrong.len(), wrong.join("\n"));
 }
 
@@ -160,6 +162,7 @@ fn audit(browser: &Browser) -> Vec<String> {
 /// What the console said, and what was asked of the network besides the file itself.
 fn logged(browser: &Browser, file: &Path) -> Vec<String> {
     let own = format!("file://{}", file.display());
+    let mut opened = false;
     let console = browser.log("browser").into_iter().map(|entry| format!("console: {}", entry["message"]));
     let asked = browser.log("performance").into_iter().filter_map(|entry| {
         let message: Value = serde_json::from_str(entry["message"].as_str()?).ok()?;
@@ -168,9 +171,12 @@ fn logged(browser: &Browser, file: &Path) -> Vec<String> {
             return None;
         }
         let url = message["params"]["request"]["url"].as_str()?;
+        opened |= url == own;
         (url != own && !url.starts_with("data:")).then(|| format!("asked for {url}"))
     });
-    console.chain(asked).collect()
+    let all = console.chain(asked).collect();
+    assert!(opened, "the log does not even have the file: {own}");
+    all
 }
 
 #[test]

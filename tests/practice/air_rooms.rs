@@ -247,10 +247,17 @@ fn a_blank_limit_is_never_no_limit() {
 fn the_lowest_published_limit_counts_and_is_named() {
     let outcome = reviewed(&run("acrylic-gloss-aromatic"));
     let of = |id: &str| outcome.review.solvents.iter().find(|solvent| solvent.id == id).expect("it is released");
-    // Toluene 10 ppm (California), short-term 100; acetone 250 and 750.
-    assert_eq!((of("toluene").limit_8h_ppm, of("toluene").limit_15min_ppm), (Some(10.0), Some(100.0)));
-    assert_eq!(of("acetone").limit_8h_ppm, Some(250.0));
-    assert!(!of("toluene").limit_source.is_empty());
+    // Toluene: 10 ppm (California, the page of the US authority), short-term 100 (EU indicative limit). Acetone: 250 ppm (US
+    // NIOSH), short-term 500 (ACGIH, as haz-map quotes it). Butyl acetate: 50 (EU), short-term 124 (Germany, twice 62).
+    for (id, eight_hour, short_term, named) in [
+        ("toluene", 10.0, 100.0, "California"),
+        ("acetone", 250.0, 500.0, "ACGIH"),
+        ("n-butyl-acetate", 50.0, 124.0, "Germany"),
+    ] {
+        let solvent = of(id);
+        assert_eq!((solvent.limit_8h_ppm, solvent.limit_15min_ppm), (Some(eight_hour), Some(short_term)), "{id}");
+        assert!(solvent.limit_source.contains(named), "{id}: {}", solvent.limit_source);
+    }
     for gas in ["acetone", "propane"] {
         let name = &Catalog::builtin().substances[gas].name;
         assert!(outcome.review.respirator.not_held.contains(name), "{gas}");

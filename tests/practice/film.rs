@@ -55,7 +55,9 @@ fn a_lacquer_of_twelve_microns_on_steel_keeps_its_specification() {
 
 #[test]
 fn a_mist_dries_in_a_minute_or_two_and_a_build_in_a_few() {
-    // Common practice, no source: a mist looks dry within a few minutes, a build within five to ten.
+    // Common practice, no source: a mist looks dry within a few minutes, a build within five to ten. The narrower bands
+    // are those of a solution of the same equations beside the model (as `reference::film` has for fifty others), so that a
+    // change of the physics shows here too.
     let catalog = Catalog::builtin();
     let margins = DryMargins::of(&catalog.rules);
     let constants = FilmConstants::at_mode(&catalog.model.film, Triple::exact(1.4e-3));

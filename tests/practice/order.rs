@@ -343,7 +343,7 @@ fn every_pair_is_told_once_with_its_own_effect() {
                     let same = pair.disputed || finding.level == pair.level && finding.text.ends_with(&pair.effect);
                     both && finding.code == code && same
                 });
-                assert!(of_this.count() >= 1, "{layers:?}: {pair:?} in {told:#?}");
+                assert_eq!(of_this.count(), 1, "{layers:?}: {pair:?} in {told:#?}");
             }
             together += told.iter().filter(|finding| finding.layers.len() > 2).count();
             let places: Vec<_> = told.iter().map(|finding| (finding.code, &finding.layers)).collect();

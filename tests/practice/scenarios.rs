@@ -123,6 +123,25 @@ fn metal_on_black_card() {
     assert_eq!(level_of(&insisted, "matte-dulls"), Some(Level::Care));
 }
 
+/// Whatever holds mica, metal or glitter is greyed by matte and loses a little under gloss, by whichever name it is called.
+#[test]
+fn what_sparkles_is_not_sealed_matte() {
+    let on_card = |medium: &str| {
+        format!(
+            "title = \"sparkle\"\nsize = \"A4\"\npaper = \"cardstock-heavy\"\nfinished = \"3 days ago\"\n[[layer]]\nmedium = \"{medium}\"\ncover = \"5 %\"\n"
+        )
+    };
+    for medium in ["iridescent medium", "metallic gel pen", "glitter gel pen", "shimmer pen", "metallic pen", "glitter"]
+    {
+        let level = |sealer, code| level_of(&plan(&on_card(medium), REFERENCE_ROOM, Some(sealer)), code);
+        assert_eq!(level("acrylic-matte", "matte-dulls"), Some(Level::Care), "{medium}");
+        assert_eq!(level("acrylic-gloss", "sparkle-dulls"), Some(Level::Note), "{medium}");
+    }
+    for medium in ["gel pen", "acrylic", "soft pastel"] {
+        assert_eq!(level_of(&plan(&on_card(medium), REFERENCE_ROOM, Some("acrylic-matte")), "matte-dulls"), None);
+    }
+}
+
 /// Charcoal and pastel: a fixative misted from afar, several times, never built up.
 #[test]
 fn loose_pastel() {

@@ -33,7 +33,9 @@ fn references() -> Vec<Reference> {
         let problem = Problem::from_json(&SourceText::new(cells[0], &text)).expect("the problem is faultless");
         Reference { problem, best: cells[3].parse().expect("a number"), proved: cells[5] == "OPTIMAL" }
     };
-    table.lines().skip(1).map(read).collect()
+    let all: Vec<Reference> = table.lines().skip(1).map(read).collect();
+    assert_eq!(all.len(), 20, "problems in the table");
+    all
 }
 
 fn solved(problem: &Problem, effort: Effort, threads: usize) -> Answer {
@@ -60,6 +62,7 @@ fn quick_keeps_every_rule_and_comes_near_the_best_known() {
         assert_eq!(checked.wet_wait, answer.measures.wet_wait, "{name}");
         assert_eq!(checked.rack_peak, answer.measures.rack_peak, "{name}");
         assert_eq!(checked.changeovers, answer.measures.changeovers, "{name}");
+        assert_eq!(answer.measures.index_peak.is_some(), problem.air.is_some(), "{name}");
         if let (Some(peak), Some(dose)) = (answer.measures.index_peak, answer.measures.dose) {
             assert!((checked.index_peak - peak).abs() < 1e-6, "{name}: {} {peak}", checked.index_peak);
             assert!((checked.dose - dose).abs() < 1e-5, "{name}: {} {dose}", checked.dose);
@@ -135,9 +138,9 @@ fn the_answer_does_not_depend_on_the_threads() {
 
 #[test]
 fn the_checker_refuses_what_is_broken() {
-    for Reference { problem, .. } in
-        references().into_iter().filter(|reference| reference.problem.name.starts_with('F'))
-    {
+    let full: Vec<_> = references().into_iter().filter(|reference| reference.problem.name.starts_with('F')).collect();
+    assert_eq!(full.len(), 3, "problems with everything in them");
+    for Reference { problem, .. } in full {
         let starts = solved(&problem, Effort::Quick, 2).schedule.starts;
         assert!(check(&problem, &starts).is_ok());
         let mut mutants = 0;

@@ -10,12 +10,13 @@ use super::layout::{Layout, lay_out};
 use super::model::{Evening, EveningAirPart, EveningEcho, EveningPage, EveningPlan, EveningPoint, EveningSheetEcho};
 use super::pages::{EveningEntry, EveningRequest, Planned, plan_all, whole_minute};
 use super::say::{answer, findings, unfit_reason};
-use super::steps::{Clock, cans, iso, steps};
+use super::steps::{Clock, cans, steps};
 use crate::air::evening_series;
 use crate::batch::problem::{Problem, Tick};
 use crate::batch::solve::{Control, Effort, UnfitReason};
 use crate::catalog::Catalog;
 use crate::finding::{Level, verdict};
+use crate::input::iso;
 
 /// Points of the air's curve.
 const POINTS: usize = 181;

@@ -7,6 +7,7 @@ use super::layout::Layout;
 use super::model::{EveningCan, EveningStep};
 use super::pages::Planned;
 use crate::batch::problem::{Lag, Tick};
+use crate::input::iso;
 
 /// Turns ticks into clock times.
 pub(super) struct Clock<'a> {
@@ -25,11 +26,6 @@ impl Clock<'_> {
     pub(super) fn iso(&self, tick: Tick) -> String {
         iso(&self.at(tick))
     }
-}
-
-/// A moment in ISO 8601 with its offset.
-pub(super) fn iso(moment: &ZonedDateTime) -> String {
-    moment.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
 }
 
 /// Coats in the order they are sprayed.

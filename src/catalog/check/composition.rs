@@ -5,13 +5,20 @@ use crate::catalog::{Catalog, Component, Sealer};
 pub(super) fn check(catalog: &Catalog, wrong: &mut Vec<String>) {
     for (id, sealer) in &catalog.sealers {
         parts(catalog, id, sealer, wrong);
-        if sealer.practice_distance_cm.0 > sealer.practice_distance_cm.1 {
-            wrong.push(format!("sealer {id}: its distance runs backwards"));
-        }
-        if sealer.recoat_min.mode() < sealer.touch_min.mode() {
-            wrong.push(format!("sealer {id}: the next coat comes before this one is dry to the touch"));
-        }
+        wrong.extend(self::sealer(sealer).into_iter().map(|what| format!("sealer {id}: {what}")));
     }
+}
+
+/// What contradicts itself in a sealer, besides its composition.
+pub(in crate::catalog) fn sealer(sealer: &Sealer) -> Vec<String> {
+    let mut wrong = Vec::new();
+    if sealer.practice_distance_cm.0 > sealer.practice_distance_cm.1 {
+        wrong.push("its distance runs backwards".to_owned());
+    }
+    if sealer.recoat_min.mode() < sealer.touch_min.mode() {
+        wrong.push("the next coat comes before this one is dry to the touch".to_owned());
+    }
+    wrong
 }
 
 fn parts(catalog: &Catalog, id: &str, sealer: &Sealer, wrong: &mut Vec<String>) {

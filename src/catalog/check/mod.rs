@@ -7,6 +7,10 @@ mod names;
 mod pairs;
 mod substances;
 
+pub(super) use composition::sealer;
+pub(super) use media::{medium, paper};
+pub(super) use substances::substance;
+
 use super::{Catalog, Figure, FigureGrounds};
 use crate::estimate::{Basis, Grounds};
 

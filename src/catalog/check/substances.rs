@@ -10,66 +10,69 @@ const KPA_PER_MMHG: f64 = 0.133_322_4;
 
 pub(super) fn check(catalog: &Catalog, wrong: &mut Vec<String>) {
     for (id, substance) in &catalog.substances {
-        pressure(id, substance, wrong);
-        explosion(id, substance, wrong);
-        limits(id, substance, wrong);
+        wrong.extend(self::substance(substance).into_iter().map(|what| format!("substance {id}: {what}")));
     }
 }
 
+/// What contradicts itself in a substance.
+pub(in crate::catalog) fn substance(substance: &Substance) -> Vec<String> {
+    let mut wrong = Vec::new();
+    pressure(substance, &mut wrong);
+    explosion(substance, &mut wrong);
+    limits(substance, &mut wrong);
+    wrong
+}
+
 /// P = 10^(A − B/(T + C)) mmHg with T in °C (Antoine 1888), at 25 °C against the stated pressure.
-fn pressure(id: &str, substance: &Substance, wrong: &mut Vec<String>) {
+fn pressure(substance: &Substance, wrong: &mut Vec<String>) {
     let Some([a, b, c]) = substance.antoine else { return };
     let computed_kpa = KPA_PER_MMHG * libm::pow(10.0, a - b / (25.0 + c));
     let stated_kpa = substance.vapour_pressure_25c_kpa;
     if (computed_kpa / stated_kpa - 1.0).abs() > PRESSURE_TOLERANCE {
-        wrong.push(format!(
-            "substance {id}: its Antoine coefficients give {computed_kpa:.3} kPa at 25 °C, not {stated_kpa} kPa"
-        ));
+        wrong.push(format!("its Antoine coefficients give {computed_kpa:.3} kPa at 25 °C, not {stated_kpa} kPa"));
     }
 }
 
-fn explosion(id: &str, substance: &Substance, wrong: &mut Vec<String>) {
+fn explosion(substance: &Substance, wrong: &mut Vec<String>) {
     match (substance.lel_vol_pct, substance.lowest_lel_vol_pct) {
         (Some(quoted), Some(lowest)) if lowest > quoted => {
-            wrong.push(format!("substance {id}: the lowest explosive limit is above the quoted one"));
+            wrong.push("the lowest explosive limit is above the quoted one".to_owned());
         }
-        (None, Some(_)) => wrong.push(format!("substance {id}: it has a lowest explosive limit but no quoted one")),
+        (None, Some(_)) => wrong.push("it has a lowest explosive limit but no quoted one".to_owned()),
         (None, None) if substance.flash_point_c.is_some() || substance.is_propellant() => {
-            wrong.push(format!("substance {id}: it burns but has no explosive limit"));
+            wrong.push("it burns but has no explosive limit".to_owned());
         }
         _ => {}
     }
     if let (Some(lower), Some(upper)) = (substance.lel_vol_pct, substance.uel_vol_pct)
         && lower >= upper
     {
-        wrong.push(format!("substance {id}: the explosive limits run backwards"));
+        wrong.push("the explosive limits run backwards".to_owned());
     }
 }
 
-fn limits(id: &str, substance: &Substance, wrong: &mut Vec<String>) {
+fn limits(substance: &Substance, wrong: &mut Vec<String>) {
     let limits = &substance.limits;
     let single = &substance.details.limits;
     if let Some(lowest) = limits.lowest_twa_ppm {
-        let others = [single.osha_pel_ppm, single.niosh_rel_ppm, single.eu_twa_ppm, single.other_ppm];
-        for other in others.into_iter().flatten().filter(|other| *other < lowest) {
-            wrong.push(format!("substance {id}: an 8-hour limit of {other} ppm is below the lowest, {lowest} ppm"));
+        for other in single.eight_hour_ppm().filter(|other| *other < lowest) {
+            wrong.push(format!("an 8-hour limit of {other} ppm is below the lowest, {lowest} ppm"));
         }
         if limits.source.trim().is_empty() {
-            wrong.push(format!("substance {id}: nobody is named for its limit"));
+            wrong.push("nobody is named for its limit".to_owned());
         }
     }
     if let Some(lowest) = limits.lowest_short_term_ppm {
-        let others = [single.niosh_stel_ppm, single.niosh_ceiling_ppm, single.osha_ceiling_ppm, single.eu_stel_ppm];
-        for other in others.into_iter().flatten().filter(|other| *other < lowest) {
-            wrong.push(format!("substance {id}: a short-term limit of {other} ppm is below the lowest, {lowest} ppm"));
+        for other in single.short_term_ppm().filter(|other| *other < lowest) {
+            wrong.push(format!("a short-term limit of {other} ppm is below the lowest, {lowest} ppm"));
         }
         if limits.lowest_twa_ppm.is_some_and(|twa| twa > lowest) {
-            wrong.push(format!("substance {id}: the short-term limit is below the 8-hour one"));
+            wrong.push("the short-term limit is below the 8-hour one".to_owned());
         }
     }
     if let (Some(idlh), Some(twa)) = (limits.idlh_ppm, limits.lowest_twa_ppm)
         && idlh <= twa
     {
-        wrong.push(format!("substance {id}: it is dangerous at once at its 8-hour limit"));
+        wrong.push("it is dangerous at once at its 8-hour limit".to_owned());
     }
 }

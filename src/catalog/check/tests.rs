@@ -62,7 +62,8 @@ fn traits_and_figures_go_together() {
         pencil.bloom = Triple::exact(0.0);
         pencil.traits.insert(Trait::WaterMedium);
     });
-    assert_eq!(found.lines().count(), 2, "{found}");
+    // No bloom, no water load, and it would not dry as water does.
+    assert_eq!(found.lines().count(), 3, "{found}");
 }
 
 #[test]

@@ -137,3 +137,84 @@ fn a_technique_figure_needs_its_technique() {
     let wrong = overlay("[medium.my-wash]\nextends = \"watercolour\"\nseal_wait_h = 3\n").unwrap_err();
     assert!(wrong[0].contains("`seal_wait_h` belongs to a technique, and `watercolour` has several"), "{wrong:?}");
 }
+
+/// A liquid of a user's own, with what is said of its fire and its limits.
+fn own_liquid(lines: &str) -> Result<Catalog, Vec<String>> {
+    overlay(&format!(
+        "[substance.mine]\nname = \"mine\"\ncas = \"60-29-7\"\nclass = \"ketone-ester\"\nmolar_mass_g_mol = 74.1\n\
+         boiling_point_c = 34.6\nvapour_pressure_25c_kpa = 71\ndensity_kg_m3 = 713\nheat_of_vaporisation_kj_mol = 27\n\
+         diffusivity_m2_s = 9e-6\nsurface_tension_mn_m = 17\nlimit_source = \"its sheet\"\n{lines}"
+    ))
+}
+
+#[test]
+fn what_may_burn_says_so() {
+    let silent = own_liquid("").unwrap_err();
+    assert_eq!(silent, ["1: this substance states no lower explosive limit, `lel_vol_pct`"]);
+    let quoted = own_liquid("lel_vol_pct = 1.9\n").unwrap();
+    assert_eq!(quoted.substances["mine"].lowest_lel_vol_pct, Some(1.9));
+    let lowest = own_liquid("lel_vol_pct = 1.9\nlowest_lel_vol_pct = 1.7\n").unwrap();
+    assert_eq!(lowest.substances["mine"].lowest_lel_vol_pct, Some(1.7));
+    let none = own_liquid("lel_vol_pct = \"none\"\n").unwrap();
+    assert_eq!(none.substances["mine"].lowest_lel_vol_pct, None);
+    let both = own_liquid("lel_vol_pct = \"none\"\nflash_point_c = -45\n").unwrap_err();
+    assert_eq!(both, ["1: `mine` contradicts itself: it burns but has no explosive limit"]);
+    let above = own_liquid("lel_vol_pct = 1.7\nlowest_lel_vol_pct = 1.9\n").unwrap_err();
+    assert_eq!(above, ["1: `mine` contradicts itself: the lowest explosive limit is above the quoted one"]);
+    // What is inherited never hides a lower figure of one's own; water does not burn, what is made of it may.
+    let grade = |lines: &str| {
+        overlay(&format!("[substance.grade]\nextends = \"mineral-spirits\"\ncas = \"64741-65-7\"\n{lines}"))
+            .unwrap()
+            .substances["grade"]
+            .lowest_lel_vol_pct
+    };
+    assert_eq!((grade("lel_vol_pct = 0.5\n"), grade("lel_vol_pct = 0.8\n")), (Some(0.5), Some(0.6)));
+    let mix = "[substance.mix]\nextends = \"water\"\ncas = \"60-29-7\"\nclass = \"alcohol\"\n";
+    assert_eq!(overlay(mix).unwrap_err(), silent);
+}
+
+#[test]
+fn the_lowest_limit_listed_counts() {
+    let own = |lines: &str| {
+        own_liquid(&format!("lel_vol_pct = 1.9\n{lines}")).map(|catalog| catalog.substances["mine"].clone())
+    };
+    let listed = own("limits = { osha_pel = 400, niosh_rel = 2, niosh_stel = 6, osha_ceiling = 10 }\n").unwrap();
+    assert_eq!((listed.limits.lowest_twa_ppm, listed.limits.lowest_short_term_ppm), (Some(2.0), Some(6.0)));
+    let above = own("lowest_twa_ppm = 100\nlimits = { niosh_rel = 2 }\n").unwrap_err();
+    assert_eq!(above, ["1: `mine` contradicts itself: an 8-hour limit of 2 ppm is below the lowest, 100 ppm"]);
+    assert_eq!(own("limits = { niosh_rel = 0 }\n").unwrap_err(), ["14: `niosh_rel` should lie between 0 and 1000000"]);
+    let lower =
+        overlay("[substance.grade]\nextends = \"toluene\"\ncas = \"60-29-7\"\nlimits = { other = 4 }\n").unwrap();
+    assert_eq!(lower.substances["grade"].limits.lowest_twa_ppm, Some(4.0));
+    let higher =
+        overlay("[substance.grade]\nextends = \"toluene\"\ncas = \"60-29-7\"\nlimits = { other = 40 }\n").unwrap();
+    assert_eq!(higher.substances["grade"].limits.lowest_twa_ppm, Some(10.0));
+}
+
+#[test]
+fn figures_that_contradict_each_other_are_refused() {
+    for (text, expected) in [
+        (
+            "[medium.wet-wax]\nextends = \"wax-pencil\"\nwater_load_g_m2 = [10, 20, 30]\n",
+            "1: `wet-wax` contradicts itself: `water-medium` and a water load go together",
+        ),
+        (
+            "[medium.odd-wash]\nextends = \"gouache\"\ndrying = \"dry\"\n",
+            "1: `odd-wash` contradicts itself: a `water-medium` dries as the air takes its water: `drying = \"water\"`",
+        ),
+        (
+            "[paper.sealed]\nextends = \"cardstock\"\nabsorbing = false\n",
+            "1: `sealed` contradicts itself: a paper that takes up nothing has no pore capacity",
+        ),
+        (
+            "[sealer.hasty]\nextends = \"acrylic-gloss\"\ntouch_min = 100\nrecoat_min = 5\n",
+            "1: `hasty` contradicts itself: the next coat comes before this one is dry to the touch",
+        ),
+        (
+            "[sealer.far]\nextends = \"acrylic-gloss\"\npractice_distance_cm = [20, 30000]\n",
+            "1: `practice_distance_cm` should lie between 1 and 200",
+        ),
+    ] {
+        assert_eq!(overlay(text).unwrap_err(), [expected]);
+    }
+}

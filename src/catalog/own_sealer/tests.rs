@@ -125,7 +125,8 @@ fn names_are_resolved_or_refused_with_a_suggestion() {
 #[test]
 fn a_hardener_is_known_for_what_it_is() {
     let catalog = Catalog::builtin();
-    for name in ["\"hexamethylene diisocyanate\"", "\"822-06-0\""] {
+    // By name, by the number of the monomer, of its trimer, and of the mixed isomers of diphenylmethane.
+    for name in ["\"hexamethylene diisocyanate\"", "\"822-06-0\"", "\"3779-63-3\"", "\"26447-40-5\""] {
         let sealer = own(&format!("extends = \"acrylic-gloss\"\n[composition]\n{name} = \"1 % to 5 %\"\n")).unwrap();
         assert!(sealer.composition.parts.iter().any(|part| catalog.is_isocyanate(&part.component)), "{name}");
     }

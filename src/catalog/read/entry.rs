@@ -117,12 +117,7 @@ impl<'r, 'a, 'b, B> Entry<'r, 'a, 'b, B> {
     }
 
     fn own_number(&self, key: &'static str, range: RangeInclusive<f64>) -> Option<f64> {
-        let number = self.reader.number(key)?;
-        if range.contains(&number.value) {
-            return Some(number.value);
-        }
-        self.reader.problem_at(key, number.span, out_of_range(key, &range));
-        None
+        own_number(self.reader, key, range)
     }
 
     pub(super) fn triple(
@@ -136,6 +131,25 @@ impl<'r, 'a, 'b, B> Entry<'r, 'a, 'b, B> {
 
     fn own_triple(&self, key: &'static str, range: RangeInclusive<f64>) -> Option<Triple> {
         own_triple(self.reader, key, range)
+    }
+
+    /// Two rising numbers inside a range.
+    pub(super) fn pair(
+        &self,
+        key: &'static str,
+        range: RangeInclusive<f64>,
+        example: &str,
+        pick: impl Fn(&B) -> (f64, f64),
+    ) -> Option<(f64, f64)> {
+        if !self.own(key, example) {
+            return self.inherited(pick);
+        }
+        let pair = self.reader.pair(key)?;
+        if range.contains(&pair.0) && range.contains(&pair.1) {
+            return Some(pair);
+        }
+        self.reader.problem_at(key, self.reader.span(), out_of_range(key, &range));
+        None
     }
 
     /// A triple, or a word (`none`, `never`) for no value at all.
@@ -233,6 +247,16 @@ fn read_grounds(table: &TableReader<'_>, key: &str, text: &str, span: std::ops::
         return None;
     }
     Some(grounds)
+}
+
+/// A number inside a range.
+pub(super) fn own_number(reader: &TableReader<'_>, key: &'static str, range: RangeInclusive<f64>) -> Option<f64> {
+    let number = reader.number(key)?;
+    if range.contains(&number.value) {
+        return Some(number.value);
+    }
+    reader.problem_at(key, number.span, out_of_range(key, &range));
+    None
 }
 
 /// A triple inside a range.

@@ -48,15 +48,7 @@ pub(crate) fn read(
     let delivery = entry.word("delivery", &Delivery::WORDS, "\"aerosol\"", |base| base.delivery);
     let volume_solids = entry.triple("volume_solids", 0.0..=1.0, |base| base.volume_solids);
     let discharge_g_s = entry.triple("discharge_g_s", 0.01..=10.0, |base| base.discharge_g_s);
-    let distance = if reader.has("practice_distance_cm") {
-        entry.mark_own("practice_distance_cm");
-        reader.pair("practice_distance_cm")
-    } else {
-        if base.is_none() {
-            reader.require("practice_distance_cm", "[20, 30]");
-        }
-        base.map(|base| base.practice_distance_cm)
-    };
+    let distance = entry.pair("practice_distance_cm", 1.0..=200.0, "[20, 30]", |base| base.practice_distance_cm);
     let touch_min = entry.triple("touch_min", 0.0..=100_000.0, |base| base.touch_min);
     let recoat_min = entry.triple("recoat_min", 0.0..=100_000.0, |base| base.recoat_min);
     let full_cure_h = entry.triple("full_cure_h", 0.0..=10_000.0, |base| base.full_cure_h);

@@ -1,11 +1,14 @@
 //! Reading a substance.
 
-use super::entry::Entry;
+use super::entry::{Entry, own_number};
 use crate::catalog::cas;
 use crate::catalog::substance::{ExposureLimits, HazardFlag, SingleLimits, SolventClass, Substance, SubstanceDetails};
 use crate::diagnostic::Problem;
 use crate::estimate::Grounds;
 use crate::input::TableReader;
+
+/// What an exposure limit may be, ppm.
+const LIMITS_PPM: std::ops::RangeInclusive<f64> = 1e-6..=1e6;
 
 /// Figures that may have a basis of their own.
 pub(crate) const FIGURES: [&str; 21] = [
@@ -59,19 +62,30 @@ pub(crate) fn read(id: &str, reader: &TableReader<'_>, base: Option<&Substance>,
     let diffusivity_m2_s = entry.number("diffusivity_m2_s", 1e-7..=1e-4, |base| base.diffusivity_m2_s);
     let tension = entry.number("surface_tension_mn_m", 0.0..=200.0, |base| base.surface_tension_mn_m);
     let rate = entry.maybe_number("relative_evaporation_rate", 0.0..=100.0, |base| base.relative_evaporation_rate);
-    let lel_vol_pct = entry.maybe_number("lel_vol_pct", 0.01..=100.0, |base| base.lel_vol_pct);
-    let lowest_lel = entry.maybe_number("lowest_lel_vol_pct", 0.01..=100.0, |base| base.lowest_lel_vol_pct);
+    let (lel_vol_pct, lowest_lel_vol_pct) = explosive_limits(&entry, class);
     let uel_vol_pct = entry.maybe_number("uel_vol_pct", 0.01..=100.0, |base| base.uel_vol_pct);
     let flash_point_c = entry.maybe_number("flash_point_c", -200.0..=500.0, |base| base.flash_point_c);
     let hansen = if reader.has("hansen_mpa05") { reader.three("hansen_mpa05") } else { below.hansen_mpa05 };
+    let own_singles = single_limits(reader);
+    let limit =
+        |key, pick: fn(&ExposureLimits) -> Option<f64>| entry.maybe_number(key, LIMITS_PPM, |base| pick(&base.limits));
+    // A single limit that is lower than what is inherited counts, and so does one where nothing is said of the lowest.
+    let lowest = |key, pick, singles: Vec<f64>| {
+        let stated = limit(key, pick);
+        let singles = singles.into_iter().filter(|_| !reader.has(key));
+        stated.into_iter().chain(singles).reduce(f64::min)
+    };
+    let singles = own_singles.clone().unwrap_or_default();
     let limits = ExposureLimits {
-        lowest_twa_ppm: entry.maybe_number("lowest_twa_ppm", 1e-6..=1e6, |base| base.limits.lowest_twa_ppm),
-        lowest_short_term_ppm: entry
-            .maybe_number("lowest_short_term_ppm", 1e-6..=1e6, |base| base.limits.lowest_short_term_ppm),
-        default_twa_ppm: entry.maybe_number("default_twa_ppm", 1e-6..=1e6, |base| base.limits.default_twa_ppm),
-        default_short_term_ppm: entry
-            .maybe_number("default_short_term_ppm", 1e-6..=1e6, |base| base.limits.default_short_term_ppm),
-        idlh_ppm: entry.maybe_number("idlh_ppm", 1e-6..=1e6, |base| base.limits.idlh_ppm),
+        lowest_twa_ppm: lowest("lowest_twa_ppm", |limits| limits.lowest_twa_ppm, singles.eight_hour_ppm().collect()),
+        lowest_short_term_ppm: lowest(
+            "lowest_short_term_ppm",
+            |limits| limits.lowest_short_term_ppm,
+            singles.short_term_ppm().collect(),
+        ),
+        default_twa_ppm: limit("default_twa_ppm", |limits| limits.default_twa_ppm),
+        default_short_term_ppm: limit("default_short_term_ppm", |limits| limits.default_short_term_ppm),
+        idlh_ppm: limit("idlh_ppm", |limits| limits.idlh_ppm),
         source: entry.text("limit_source", "\"your own\"", |base| base.limits.source.clone()).unwrap_or_default(),
     };
     let hazards = entry.set("hazards", &HazardFlag::WORDS, |base| base.hazards.clone());
@@ -82,7 +96,7 @@ pub(crate) fn read(id: &str, reader: &TableReader<'_>, base: Option<&Substance>,
         formula,
         antoine_range_c,
         hansen_mpa05: hansen,
-        limits: single_limits(reader).unwrap_or(below.limits),
+        limits: own_singles.unwrap_or(below.limits),
         skin: entry.flag("skin", false, |base| base.details.skin),
         health,
         verification,
@@ -106,7 +120,7 @@ pub(crate) fn read(id: &str, reader: &TableReader<'_>, base: Option<&Substance>,
         surface_tension_mn_m: tension?,
         relative_evaporation_rate: rate,
         lel_vol_pct,
-        lowest_lel_vol_pct: lowest_lel.or(lel_vol_pct),
+        lowest_lel_vol_pct,
         uel_vol_pct,
         flash_point_c,
         limits,
@@ -129,9 +143,29 @@ fn antoine(entry: &Entry<'_, '_, '_, Substance>) -> Option<[f64; 3]> {
     entry.base.and_then(|base| base.antoine)
 }
 
+/// The lower explosive limit as usually quoted, and the lowest of any source. What burns has to state it: left out it would
+/// count as not burning, which `"none"` says of what does not.
+fn explosive_limits(entry: &Entry<'_, '_, '_, Substance>, class: Option<SolventClass>) -> (Option<f64>, Option<f64>) {
+    let reader = entry.reader;
+    if reader.raw_text("lel_vol_pct") == Some("none") {
+        entry.mark_own("lel_vol_pct");
+        return (None, entry.maybe_number("lowest_lel_vol_pct", 0.01..=100.0, |_| None));
+    }
+    let inherits_none = entry.base.is_some_and(|base| base.class != SolventClass::Water);
+    if !reader.has("lel_vol_pct") && !inherits_none && class.is_some_and(|class| class != SolventClass::Water) {
+        let problem = Problem::new("missing-key", "this substance states no lower explosive limit, `lel_vol_pct`")
+            .with_hint("add the lowest you find, in vol %, or write `lel_vol_pct = \"none\"` if it does not burn");
+        reader.problem(problem.at(reader.span()).with_key(reader.path_of("lel_vol_pct")));
+    }
+    let quoted = entry.maybe_number("lel_vol_pct", 0.01..=100.0, |base| base.lel_vol_pct);
+    let lowest = entry.maybe_number("lowest_lel_vol_pct", 0.01..=100.0, |base| base.lowest_lel_vol_pct);
+    let inherited = !reader.has("lowest_lel_vol_pct");
+    (quoted, if inherited { quoted.into_iter().chain(lowest).reduce(f64::min) } else { lowest })
+}
+
 fn single_limits(reader: &TableReader<'_>) -> Option<SingleLimits> {
     let table = reader.table("limits")?;
-    let of = |key| table.number(key).map(|number| number.value);
+    let of = |key| own_number(&table, key, LIMITS_PPM);
     let limits = SingleLimits {
         osha_pel_ppm: of("osha_pel"),
         osha_ceiling_ppm: of("osha_ceiling"),

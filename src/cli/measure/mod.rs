@@ -11,7 +11,7 @@ use super::cans::{self, Can};
 use super::{Context, Exit, Failure, shelves, typed};
 use crate::catalog::Catalog;
 use crate::diagnostic::{Problem, sentence_start};
-use crate::input::parse_size;
+use crate::input::{iso, parse_size};
 use crate::plan::SEED;
 use crate::quantity::{Length, Mass, Temperature};
 use crate::record::{
@@ -202,7 +202,7 @@ fn undo(mut can: Can, plain: &Catalog, context: &Context) -> Result<Exit, Failur
 
 /// The moment as it is kept.
 pub(super) fn now(context: &Context) -> String {
-    context.now.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
+    iso(&context.now)
 }
 
 pub(super) fn refused(problem: impl Into<Box<Problem>>) -> Failure {

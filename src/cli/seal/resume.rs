@@ -10,6 +10,7 @@ use super::{CanShelf, NAME, SealArguments};
 use crate::cli::evening::is_batch;
 use crate::cli::{Context, Exit, Failure, output, shelves};
 use crate::diagnostic::Problem;
+use crate::input::iso;
 use crate::report::identity;
 use crate::run::{Conductor, Entry, Pace, State, What};
 
@@ -55,7 +56,7 @@ pub(super) fn cancel(arguments: &SealArguments, rehearsals: bool, context: &Cont
         let event = serde_json::json!({
             "schema": "coatbell.seal/1",
             "event": "cancelled",
-            "at": context.now.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string(),
+            "at": iso(&context.now),
             "title": found.state.title(),
             "coats_on": on,
             "rehearsal": found.state.rehearsal(),

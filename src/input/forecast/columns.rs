@@ -178,7 +178,11 @@ impl Columns {
             let place = &mut found[*what as usize];
             if place.is_some() {
                 let message = format!("two columns hold the same: `{name}` is the second");
-                problems.push(Problem::new("column-twice", message).with_hint("keep one of them"));
+                let hint = match what {
+                    What::Time => "put date and time into one column: `2026-11-28 14:00`",
+                    _ => "keep one of them",
+                };
+                problems.push(Problem::new("column-twice", message).with_hint(hint));
             } else {
                 *place = Some((at, unit));
             }

@@ -89,7 +89,7 @@ fn health(substance: &Substance, writer: &mut Writer<'_>) {
 fn fire(substance: &Substance, writer: &mut Writer<'_>) {
     writer.head("Fire");
     let Some(lel) = substance.lel_vol_pct else {
-        writer.text(2, "No explosive limit: it does not burn, or none is known.");
+        writer.text(2, "No explosive limit: it does not burn.");
         return;
     };
     let upper = substance.uel_vol_pct.map_or_else(String::new, |upper| format!(" to {}", number(upper)));
@@ -107,9 +107,11 @@ fn liquid(substance: &Substance, writer: &mut Writer<'_>) {
     let figure = |value: f64, unit: &str| format!("{} {unit}", number(significant(value)));
     writer.labelled(LABEL, "boils at", &figure(substance.boiling_point_c, "°C"));
     writer.labelled(LABEL, "vapour pressure at 25 °C", &figure(substance.vapour_pressure_25c_kpa, "kPa"));
-    let rate = substance
-        .relative_evaporation_rate
-        .map_or_else(|| "a gas".to_owned(), |rate| format!("{} times butyl acetate", number(rate)));
+    let rate = match substance.relative_evaporation_rate {
+        Some(rate) => format!("{} times butyl acetate", number(rate)),
+        None if substance.is_propellant() => "a gas".to_owned(),
+        None => "not known how fast".to_owned(),
+    };
     writer.labelled(LABEL, "evaporates", &rate);
     writer.labelled(LABEL, "density", &figure(substance.density_kg_m3, "kg/m³"));
     writer.labelled(LABEL, "molar mass", &figure(substance.molar_mass_g_mol, "g/mol"));

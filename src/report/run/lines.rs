@@ -4,6 +4,7 @@ use jiff::tz::TimeZone;
 use serde::Serialize;
 
 use crate::caution;
+use crate::input::iso;
 use crate::report::look::Look;
 use crate::report::wrap::wrap;
 use crate::run::Notice;
@@ -63,7 +64,7 @@ pub fn event_line(notice: &Notice, zone: &TimeZone) -> String {
         text: &'n str,
         cautions: Option<&'static [&'static str]>,
     }
-    let at = notice.at.to_zoned_datetime(zone.clone()).strftime("%Y-%m-%dT%H:%M:%S%:z").to_string();
+    let at = iso(&notice.at.to_zoned_datetime(zone.clone()));
     let line = Line {
         schema: "coatbell.seal/1",
         event: notice.event,

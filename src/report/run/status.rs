@@ -59,9 +59,7 @@ impl RunLine {
         due: Vec<String>,
         left_g: &dyn Fn(&str) -> Option<f64>,
     ) -> Self {
-        let iso = |at: jiff::Timestamp| {
-            at.to_zoned_datetime(now.time_zone().clone()).strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
-        };
+        let iso = |at: jiff::Timestamp| crate::input::iso(&at.to_zoned_datetime(now.time_zone().clone()));
         let forecast = state.forecast();
         let pages = state.pages.iter().zip(forecast).map(|(page, forecast)| PageLine {
             title: page.spec.title.clone(),

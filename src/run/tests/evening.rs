@@ -313,9 +313,12 @@ fn a_big_evening_is_planned_anew_at_once() {
     spray(&mut bench, 0);
     let place = bench.journal.iter().rposition(|entry| matches!(entry.what, What::Replanned { .. }));
     let before = State::fold(&bench.journal[..place.expect("it was planned anew")], &pace()).expect("a start");
-    let begun = std::time::Instant::now();
-    let planned = before.replanned(bench.now);
-    let took = begun.elapsed();
-    assert!(planned.is_some());
+    // The least of five, for a machine that is busy with something else.
+    let took = (0..5).map(|_| {
+        let begun = std::time::Instant::now();
+        assert!(before.replanned(bench.now).is_some());
+        begun.elapsed()
+    });
+    let took = took.min().expect("five");
     assert!(took.as_millis() < 100, "{took:?}");
 }

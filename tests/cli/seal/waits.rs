@@ -12,11 +12,11 @@ fn waits() -> usize {
 
 /// Processor time of a process so far, in ticks of a hundredth of a second.
 fn ticks(process: u32) -> u64 {
-    let text = std::fs::read_to_string(format!("/proc/{process}/stat")).unwrap_or_default();
+    let text = std::fs::read_to_string(format!("/proc/{process}/stat")).expect("a process that runs");
     let after = text.rsplit(')').next().unwrap_or_default();
     let fields: Vec<u64> = after.split_whitespace().filter_map(|field| field.parse().ok()).collect();
     // The state is a letter and left out: user and system time are the eleventh and twelfth number after it.
-    fields.get(10).copied().unwrap_or(0) + fields.get(11).copied().unwrap_or(0)
+    fields[10] + fields[11]
 }
 
 /// A journal of a run whose first coat is due at a moment of the wall.
