@@ -174,7 +174,7 @@ impl<'a> TableReader<'a> {
         let value = self.value(key)?;
         let text = match value.get_ref() {
             DeValue::String(text) => Some(text.to_string()),
-            other => plain_number(other).map(quantity::number),
+            other => plain_number(other).map(|number| number.to_string()),
         };
         let Some(text) = text else {
             self.wrong_kind(key, value, "a number with its unit, in quotes", "\"… unit\"");
@@ -402,7 +402,7 @@ impl<'a> TableReader<'a> {
                 None => match plain_number(value.get_ref()) {
                     // Left to the reader of the entry, which knows the unit to ask for.
                     Some(number) => {
-                        found.push((name, Located { value: quantity::number(number), span: value.span() }));
+                        found.push((name, Located { value: number.to_string(), span: value.span() }));
                     }
                     None => self.wrong_kind(key.get_ref(), value, "a text in quotes", "\"…\""),
                 },

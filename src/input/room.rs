@@ -340,6 +340,15 @@ mod tests {
     }
 
     #[test]
+    fn a_number_without_a_unit_is_shown_as_it_was_written() {
+        let room = read_room(&SourceText::new("room.toml", "volume = \"20 m3\"\nair_changes = 0.000001\n"));
+        let problems = room.expect_err("no unit");
+        let said: Vec<&str> = problems.list.iter().map(|problem| &*problem.message).collect();
+        assert_eq!(said, ["`air_changes`: `0.000001` has no unit, and this air change rate needs one"]);
+        assert_eq!(problems.list[0].hint.as_deref(), Some("write `0.000001 /h`"));
+    }
+
+    #[test]
     fn a_fan_is_no_longer_sealed_where_a_room_says_so() {
         let base = "size = \"3 m x 3 m x 2.4 m\"\nfan = \"500 m3/h\"\nsealed = true\n";
         let base = read_room(&SourceText::new("base.toml", base)).expect("a room");

@@ -25,15 +25,26 @@ struct Signs {
     longer: char,
     rack: char,
     closes: char,
+    pause: char,
     air: &'static [char],
 }
 
-const UNICODE: Signs =
-    Signs {
-        wait: '─', longer: '┄', rack: '░', closes: '┤', air: &['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█']
-    };
-const ASCII: Signs =
-    Signs { wait: '-', longer: '~', rack: '.', closes: '|', air: &['_', '.', ':', '-', '=', '+', '*', '#'] };
+const UNICODE: Signs = Signs {
+    wait: '─',
+    longer: '┄',
+    rack: '░',
+    closes: '┤',
+    pause: '═',
+    air: &['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'],
+};
+const ASCII: Signs = Signs {
+    wait: '-',
+    longer: '~',
+    rack: '.',
+    closes: '|',
+    pause: '=',
+    air: &['_', '.', ':', '-', '=', '+', '*', '#'],
+};
 
 /// Draws the lanes, if there is room for them.
 pub(super) fn lanes(writer: &mut Writer<'_>, evening: &Evening, look: &Look) {
@@ -46,6 +57,9 @@ pub(super) fn lanes(writer: &mut Writer<'_>, evening: &Evening, look: &Look) {
     let scale = Scale::of(evening.makespan_min, columns - TITLE - 4);
     writer.head("The evening");
     writer.line(&line("", &axis(evening, &scale, look)));
+    if let Some(pauses) = pauses(evening, &scale, signs) {
+        writer.line(&line("break", pauses.trim_end()));
+    }
     for page in fitting {
         let steps: Vec<&EveningStep> =
             evening.steps.iter().filter(|step| (step.page, step.copy) == (page.page, page.copy)).collect();
@@ -121,6 +135,19 @@ fn axis(evening: &Evening, scale: &Scale, look: &Look) -> String {
         axis.extend(std::iter::repeat_n(' ', TICK.saturating_sub(clock.len())));
     }
     axis.trim_end().to_owned()
+}
+
+/// The breaks, if some lie within the evening.
+fn pauses(evening: &Evening, scale: &Scale, signs: &Signs) -> Option<String> {
+    let minute = |moment: &str| minutes_between(&evening.inputs.start, moment);
+    let mut drawn = vec![' '; scale.columns];
+    for [from, to] in &evening.inputs.breaks {
+        let (from, to) = (minute(from)?.max(0), minute(to)?.min(evening.makespan_min));
+        if from < to {
+            drawn[scale.column(from)..=scale.column(to - 1)].fill(signs.pause);
+        }
+    }
+    drawn.contains(&signs.pause).then(|| drawn.into_iter().collect())
 }
 
 fn lane(steps: &[&EveningStep], evening: &Evening, scale: &Scale, signs: &Signs) -> String {
