@@ -152,8 +152,10 @@ pub(super) fn place(problem: &Problem, order: &[(usize, usize)], given: &Given<'
             Err(late) => {
                 stranded.push(Stranded { page, coat, late });
                 out[page] = true;
-                // A page that cannot go on is taken off the bench, and its slot is free again.
-                bench.open -= usize::from(!coats[page].is_empty());
+                // A page that cannot go on holds its slot until what is on it has dried.
+                if let Some(last) = coats[page].last() {
+                    bench.leave(last.end + problem.pages[page].final_dry);
+                }
             }
         }
     }
@@ -209,10 +211,7 @@ impl Bench<'_> {
                 self.free = end;
                 self.open += usize::from(coat == 0);
                 if coat + 1 == sheet.coats.len() {
-                    self.open -= 1;
-                    let leaves = end + sheet.final_dry;
-                    let at = self.leaving.partition_point(|other| *other <= leaves);
-                    self.leaving.insert(at, leaves);
+                    self.leave(end + sheet.final_dry);
                 }
                 return Ok(Sprayed { start, end });
             }
@@ -242,6 +241,13 @@ impl Bench<'_> {
             return opens.or(lag.resume).map(|gap| before + gap).ok_or(Some(start));
         }
         self.air.takes(page, coat, start).ok_or(None)
+    }
+
+    /// A page that was begun leaves the rack at a tick.
+    fn leave(&mut self, leaves: Tick) {
+        self.open -= 1;
+        let at = self.leaving.partition_point(|other| *other <= leaves);
+        self.leaving.insert(at, leaves);
     }
 
     /// When a slot of the rack is free; `None` if all are held by pages whose end is not known.

@@ -183,4 +183,13 @@ mod tests {
             replan(&problem, &planned, &[vec![Sprayed { start: 0, end: 2 }, Sprayed { start: 12, end: 14 }]], 14);
         assert_eq!(found.schedule.starts[1], [34, 46], "the slot is free when the first page has dried");
     }
+
+    #[test]
+    fn what_cannot_go_on_dries_on_the_rack_all_the_same() {
+        let (mut problem, planned) = bench(2, None);
+        problem.rack_slots = Some(1);
+        let found = replan(&problem, &planned, &[vec![Sprayed { start: 0, end: 2 }]], 20);
+        assert_eq!(found.stranded, [0], "its window closed at 16");
+        assert_eq!(found.schedule.starts[1], [22, 34], "the slot is free when what is on the first page has dried");
+    }
 }

@@ -140,7 +140,8 @@ mod tests {
 
     #[test]
     fn droplet_constants() {
-        // Derived beside the model with property libraries, µm²/s in dry air of 22 °C.
+        // Derived beside the model with property libraries, µm²/s in dry air of 22 °C: their diffusivities differ from the
+        // estimated ones of the catalog by 5 to 10 %.
         for (id, constant) in [("acetone", 9200.0), ("ethanol", 3500.0), ("n-butyl-acetate", 2300.0), ("water", 1500.0)]
         {
             let got = evaporation_constant_um2_s(&substance(id), &dry_air(22.0));
@@ -187,7 +188,7 @@ mod tests {
             lost[0]
         };
         // A room of 30 °C adds about 0.03 (derived).
-        assert_abs_diff_eq!(at(30.0) - at(22.0), 0.04, epsilon = 0.02);
+        assert_abs_diff_eq!(at(30.0) - at(22.0), 0.03, epsilon = 0.01);
     }
 
     #[test]

@@ -13,7 +13,7 @@ use coatbell::input::{
     read_sealer, text_from_bytes,
 };
 use coatbell::page::{Sheet, layers_document, review};
-use coatbell::plan::{Request, SEED};
+use coatbell::plan::SEED;
 use coatbell::quantity::TimeSpan;
 use coatbell::report::{Look, bench_text, evening_text, layers_text, plan_text, weather_text};
 use coatbell::verify::{checks_text, read_checks, run};
@@ -22,7 +22,7 @@ use coatbell::weather::{WeatherRequest, review as review_weather};
 use jiff::tz::TimeZone;
 
 use super::samples::{Kind, Sample};
-use crate::support::{CATALOG, REFERENCE_ROOM, now, page, room};
+use crate::support::{CATALOG, REFERENCE_ROOM, now, page, request, room};
 
 /// How far a file that can be read is worked on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -160,17 +160,7 @@ fn answer_page(
     let look = Look::plain(now.clone());
     let mut said = layers_text(&layers_document(&sheet, &review, &bench.air, &now), &look);
     if depth == Depth::Answer {
-        let request = Request {
-            sheet: &sheet,
-            sealer,
-            room: Some(room),
-            room_named: true,
-            respirator: None,
-            start: &now,
-            now: &now,
-            seed: SEED,
-            why: false,
-        };
+        let request = request(&sheet, sealer, room, &now);
         said += &plan_text(&coatbell::plan::make(&request, &CATALOG), &look);
     }
     Ok(said)

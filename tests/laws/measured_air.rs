@@ -6,7 +6,7 @@ use coatbell::estimate::Quantiles;
 use coatbell::finding::Level;
 use coatbell::input::{RoomInput, read_sealer};
 use coatbell::page::Sheet;
-use coatbell::plan::{Plan, Request, SEED, make};
+use coatbell::plan::{Plan, make};
 use coatbell::record::history::{Mishap, Outcome, PastRun, Rating, heard};
 use coatbell::record::{CanRecord, Measurement, Reading, tune};
 
@@ -110,7 +110,7 @@ fn scene(numbers: &mut Numbers) -> (String, RoomInput) {
 }
 
 fn planned(sheet: &Sheet<'_>, room: &RoomInput, sealer: &Sealer) -> Plan {
-    make(&Request { seed: SEED, ..request(sheet, Some(sealer), room, &now()) }, &CATALOG)
+    make(&request(sheet, Some(sealer), room, &now()), &CATALOG)
 }
 
 #[test]

@@ -6,7 +6,7 @@ use coatbell::page::Sheet;
 use coatbell::spray::{Samples, Setting, Spray};
 use coatbell::vapour::MoistAir;
 
-use crate::support::{CATALOG, REFERENCE_ROOM, now, page, plan, room};
+use crate::support::{CATALOG, REFERENCE_ROOM, now, page, plan, request, room};
 
 const REFERENCE: &str = include_str!("../practice/pages/reference-page.toml");
 const BOOK_MARKER: &str = include_str!("../practice/pages/s3-marker-book-page.toml");
@@ -90,17 +90,7 @@ fn waits(text: &str, sealer: &str, seed: u64) -> Vec<u32> {
     let sheet = Sheet::resolve(&input, &source, &CATALOG).expect("a page of the tests");
     let room = room(REFERENCE_ROOM);
     let now = now();
-    let request = coatbell::plan::Request {
-        sheet: &sheet,
-        sealer: Some(&CATALOG.sealers[sealer]),
-        room: Some(&room),
-        room_named: true,
-        respirator: None,
-        start: &now,
-        now: &now,
-        seed,
-        why: false,
-    };
+    let request = coatbell::plan::Request { seed, ..request(&sheet, Some(&CATALOG.sealers[sealer]), &room, &now) };
     coatbell::plan::make(&request, &CATALOG).coats.iter().map(|coat| coat.wait_min).collect()
 }
 

@@ -60,6 +60,8 @@ fn quick_keeps_every_rule_and_comes_near_the_best_known() {
         let checked = check(&problem, &answer.schedule.starts).unwrap_or_else(|broken| panic!("{name}: {broken}"));
         assert_eq!(checked.makespan, answer.measures.makespan, "{name}");
         assert_eq!(checked.wet_wait, answer.measures.wet_wait, "{name}");
+        assert_eq!(checked.rack_peak, answer.measures.rack_peak, "{name}");
+        assert_eq!(checked.changeovers, answer.measures.changeovers, "{name}");
         assert_eq!(answer.measures.index_peak.is_some(), problem.air.is_some(), "{name}");
         if let (Some(peak), Some(dose)) = (answer.measures.index_peak, answer.measures.dose) {
             assert!((checked.index_peak - peak).abs() < 1e-6, "{name}: {} {peak}", checked.index_peak);

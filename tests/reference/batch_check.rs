@@ -12,6 +12,10 @@ pub(crate) struct Checked {
     pub(crate) dose: f64,
     /// Waiting of begun pages beyond their least waits.
     pub(crate) wet_wait: i64,
+    /// Most pages on the rack at once.
+    pub(crate) rack_peak: usize,
+    /// Changes of can.
+    pub(crate) changeovers: usize,
 }
 
 /// Index a coat alone makes, minutes after its start.
@@ -72,7 +76,7 @@ pub(crate) fn check(problem: &Problem, starts: &[Vec<i64>]) -> Result<Checked, S
     }
     coats.sort_by_key(|(start, _, _)| *start);
     let (mut free, mut can) = (0, problem.initial_can);
-    let mut blocks = Vec::new();
+    let (mut blocks, mut changeovers) = (Vec::new(), 0);
     for (start, end, coat) in &coats {
         let begin = start - problem.setup[can][coat.can];
         if begin < free {
@@ -84,22 +88,23 @@ pub(crate) fn check(problem: &Problem, starts: &[Vec<i64>]) -> Result<Checked, S
         if problem.session_end.is_some_and(|close| *end > close) {
             return Err(format!("work after the session at {start}"));
         }
+        changeovers += usize::from(can != coat.can);
         blocks.push((begin, *end));
         (free, can) = (*end, coat.can);
     }
-    if let Some(slots) = problem.rack_slots {
-        for (start, _) in &stays {
-            let on_rack = stays.iter().filter(|(from, to)| from <= start && start < to).count();
-            if on_rack > slots {
-                return Err(format!("{on_rack} pages on the rack at {start}"));
-            }
+    let mut rack_peak = 0;
+    for (start, _) in &stays {
+        let on_rack = stays.iter().filter(|(from, to)| from <= start && start < to).count();
+        if problem.rack_slots.is_some_and(|slots| on_rack > slots) {
+            return Err(format!("{on_rack} pages on the rack at {start}"));
         }
+        rack_peak = rack_peak.max(on_rack);
     }
     let (index_peak, dose) = match &problem.air {
         Some(air) => breathed(problem, air, &coats, &blocks)?,
         None => (0.0, 0.0),
     };
-    Ok(Checked { makespan, index_peak, dose, wet_wait })
+    Ok(Checked { makespan, index_peak, dose, wet_wait, rack_peak, changeovers })
 }
 
 /// Greatest index between all events, and the dose by Simpson's rule.

@@ -10,7 +10,7 @@ use coatbell::diagnostic::SourceText;
 use coatbell::finding::{Finding, Level};
 use coatbell::input::{PageInput, RoomInput, read_page, read_room, read_sealer};
 use coatbell::page::Sheet;
-use coatbell::plan::{Plan, Request};
+use coatbell::plan::{Plan, Request, SEED};
 use jiff::ZonedDateTime;
 use std::io::Write;
 use std::sync::LazyLock;
@@ -105,7 +105,7 @@ pub(crate) fn request<'r>(
         respirator: None,
         start: now,
         now,
-        seed: 1,
+        seed: SEED,
         why: false,
     }
 }

@@ -9,11 +9,7 @@ fn a_coat_of_a_run_under_way_is_timed_and_the_run_is_in_the_history_once() {
     let studio = Studio::new();
     let mut run = studio.begin();
     run.wait_for("\"coat_due\"");
-    for coat in 1..=3 {
-        let input = run.child.stdin.as_mut().expect("a pipe");
-        input.write_all(if coat == 1 { b"\n" } else { b"\ny\n" }).expect("a key");
-        run.wait_for(&format!("coat {coat} of 3 is on"));
-    }
+    run.spray_all();
     let said = |arguments: &[&str]| -> serde_json::Value {
         let config = studio.bench.path("kept");
         let output = studio.command(arguments).arg("--json").env("COATBELL_CONFIG", config).output().expect("it runs");

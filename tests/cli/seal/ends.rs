@@ -130,12 +130,7 @@ fn a_run_whose_end_nobody_watched_is_said_by_status_and_then_over() {
     let studio = Studio::new();
     let mut run = studio.begin();
     run.wait_for("\"coat_due\"");
-    for coat in 1..=3 {
-        let input = run.child.stdin.as_mut().expect("a pipe");
-        // All at once: refused as too early, and insisted on.
-        input.write_all(if coat == 1 { b"\n" } else { b"\ny\n" }).expect("a key");
-        run.wait_for(&format!("coat {coat} of 3 is on"));
-    }
+    run.spray_all();
     run.child.stdin.as_mut().expect("a pipe").write_all(b"q\n").expect("a key");
     assert_eq!(run.end().0, Some(0));
     let status = |hours: i64, arguments: &[&str]| {

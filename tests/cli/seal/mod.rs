@@ -11,7 +11,7 @@ mod refused;
 mod rehearsed;
 mod waits;
 
-use std::io::{BufRead, BufReader};
+use std::io::{BufRead, BufReader, Write};
 use std::path::PathBuf;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
@@ -120,6 +120,15 @@ impl Watched {
             if line.contains(text) {
                 return line;
             }
+        }
+    }
+
+    /// Sprays the three coats of the page, the later ones at once: refused as too early, and insisted on.
+    pub(crate) fn spray_all(&mut self) {
+        for coat in 1..=3 {
+            let input = self.child.stdin.as_mut().expect("a pipe");
+            input.write_all(if coat == 1 { b"\n" } else { b"\ny\n" }).expect("a key");
+            self.wait_for(&format!("coat {coat} of 3 is on"));
         }
     }
 

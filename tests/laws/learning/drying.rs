@@ -4,14 +4,14 @@ use coatbell::catalog::{Catalog, Sealer};
 use coatbell::estimate::{PointSet, Quantiles};
 use coatbell::film::{Drier, DryMargins, FilmConstants, Landed, SampledDrying, SheetThermal, scaled_to_wet_um};
 use coatbell::page::Sheet;
-use coatbell::plan::{Plan, Request, SEED, make};
+use coatbell::plan::{Plan, SEED, make};
 use coatbell::record::{Reading, ThumbReading, read_thumb, tune};
 use coatbell::solve::{PlannedCoat, plan_coats};
 
 use super::film::AIR;
 use super::user::{normal, record};
 use super::{PAGE, Tally, people, width};
-use crate::support::{CATALOG, Numbers, REFERENCE_ROOM, now, page, room};
+use crate::support::{CATALOG, Numbers, REFERENCE_ROOM, now, page, request, room};
 
 /// The coat that is touched: the first build.
 const COAT: usize = 1;
@@ -71,18 +71,7 @@ fn planned(sealer: &Sealer, catalog: &Catalog) -> Plan {
     let (source, input) = page(PAGE);
     let sheet = Sheet::resolve(&input, &source, catalog).expect("a page");
     let (room, now) = (room(REFERENCE_ROOM), now());
-    let request = Request {
-        sheet: &sheet,
-        sealer: Some(sealer),
-        room: Some(&room),
-        room_named: true,
-        respirator: None,
-        start: &now,
-        now: &now,
-        seed: SEED,
-        why: false,
-    };
-    make(&request, catalog)
+    make(&request(&sheet, Some(sealer), &room, &now), catalog)
 }
 
 /// A thumb and a clock with a step of so many minutes.

@@ -3,7 +3,7 @@
 use coatbell::catalog::{Catalog, Sealer};
 use coatbell::estimate::{Quantiles, Triple};
 use coatbell::page::Sheet;
-use coatbell::plan::{Request, SEED, make};
+use coatbell::plan::{SEED, make};
 use coatbell::record::tune;
 use coatbell::solve::SAMPLES;
 use coatbell::spray::{Samples, Setting, Spray};
@@ -11,7 +11,7 @@ use coatbell::vapour::MoistAir;
 
 use super::user::{User, record};
 use super::{PAGE, Tally, people};
-use crate::support::{CATALOG, REFERENCE_ROOM, now, page, plan, room};
+use crate::support::{CATALOG, REFERENCE_ROOM, now, page, plan, request, room};
 
 /// The air of the reference room.
 pub(super) const AIR: MoistAir = MoistAir { temperature_c: 21.0, relative_humidity: 0.48, pressure_pa: 101_325.0 };
@@ -129,18 +129,7 @@ fn the_films_of_these_tests_are_the_plans_own() {
         let mut readings = vec![user.weigh_can(&CATALOG), user.measure_cone(&CATALOG)];
         readings.push(user.weigh_card(sealer, &readings, &CATALOG));
         let tuned = tune(sealer, &record(sealer, &readings[..=(place as usize % 3)]), &CATALOG.model);
-        let request = Request {
-            sheet: &sheet,
-            sealer: Some(&tuned),
-            room: Some(&room),
-            room_named: true,
-            respirator: None,
-            start: &now,
-            now: &now,
-            seed: SEED,
-            why: false,
-        };
-        let plan = make(&request, &CATALOG);
+        let plan = make(&request(&sheet, Some(&tuned), &room, &now), &CATALOG);
         assert_eq!(plan.coats.len(), 3);
         for coat in &plan.coats {
             let setting =
