@@ -74,3 +74,16 @@ impl Paper {
         self.capacity_um.scaled(grammage_g_m2 / self.grammage_g_m2)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::catalog::Catalog;
+
+    #[test]
+    fn a_sheet_of_twice_the_weight_takes_up_twice_as_much() {
+        let paper = &Catalog::builtin().papers["mixed-media"];
+        let heavy = paper.capacity_at(2.0 * paper.grammage_g_m2);
+        let ends = |triple: crate::estimate::Triple| [triple.low(), triple.mode(), triple.high()];
+        assert_eq!(ends(heavy), ends(paper.capacity_um).map(|capacity| 2.0 * capacity));
+    }
+}
