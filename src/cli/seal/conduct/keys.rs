@@ -8,6 +8,11 @@ use crate::cli::seal::input::Key;
 use crate::report::RunPane;
 use crate::run::{Command, Mishap, rescue_for, rescues};
 
+/// The page something went wrong with: the one chosen by hand, else the one sprayed last, else the one shown.
+fn went_wrong(chosen: Option<usize>, sprayed_last: Option<usize>, shown: usize) -> usize {
+    chosen.or(sprayed_last).unwrap_or(shown)
+}
+
 impl Show {
     /// What a key does; `true` if the run is left.
     pub(super) fn key(&mut self, key: Key) -> bool {
@@ -148,10 +153,16 @@ impl Show {
     }
 
     fn mishap(&mut self, mishap: Mishap) {
-        // Something that went wrong belongs to the page sprayed last.
-        let page = self.conductor.state().last_coat().map_or(self.page, |(page, _)| page);
+        let chosen = self.by_hand.then_some(self.page);
+        let page = went_wrong(chosen, self.conductor.state().last_coat().map(|(page, _)| page), self.page);
         if self.command(Command::Mishap { page, mishap }) {
             self.turn_to(RunPane::Rescue(mishap));
+            let pages = &self.conductor.state().pages;
+            if let Some(page) = pages.get(page).filter(|_| pages.len() > 1) {
+                let title = &page.spec.title;
+                self.message =
+                    Some(format!("Noted for {title}. Was it another sheet? Go back, tab to it, say it again"));
+            }
         }
     }
 
@@ -199,5 +210,17 @@ impl Show {
                 false
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::went_wrong;
+
+    #[test]
+    fn a_mishap_is_that_of_the_page_chosen_by_hand() {
+        assert_eq!(went_wrong(Some(2), Some(1), 2), 2, "it pooled before its coat was noted");
+        assert_eq!(went_wrong(None, Some(1), 2), 1, "the page that is due next is not the one that went wrong");
+        assert_eq!(went_wrong(None, None, 0), 0);
     }
 }
