@@ -247,11 +247,11 @@ fn a_blank_limit_is_never_no_limit() {
 fn the_lowest_published_limit_counts_and_is_named() {
     let outcome = reviewed(&run("acrylic-gloss-aromatic"));
     let of = |id: &str| outcome.review.solvents.iter().find(|solvent| solvent.id == id).expect("it is released");
-    // Toluene: 10 ppm (California, the page of the US authority), short-term 100 (EU indicative limit). Acetone: 125 ppm
-    // (Norway), short-term 500 (ACGIH, as haz-map quotes it). Butyl acetate: 50 (EU), short-term 124 (Germany, twice 62).
+    // Toluene: 10 ppm (California, the page of the US authority), short-term 100 (EU indicative limit). Acetone: 250 ppm (US
+    // NIOSH), short-term 500 (ACGIH, as haz-map quotes it). Butyl acetate: 50 (EU), short-term 124 (Germany, twice 62).
     for (id, eight_hour, short_term, named) in [
         ("toluene", 10.0, 100.0, "California"),
-        ("acetone", 125.0, 500.0, "Norway"),
+        ("acetone", 250.0, 500.0, "ACGIH"),
         ("n-butyl-acetate", 50.0, 124.0, "Germany"),
     ] {
         let solvent = of(id);

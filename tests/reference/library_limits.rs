@@ -7,7 +7,7 @@ const LIMITS: &str = include_str!("library_limits.csv");
 
 /// Limits that no library holds, each with the page it was read on.
 const READ: [(&str, &str, f64, &str); 7] = [
-    ("acetone", "twa_ppm", 125.0, "Norway, regulation on action and limit values, annex 1"),
+    ("acetone", "twa_ppm", 250.0, "Denmark, order on limit values for substances and materials, annex 2"),
     ("acetone", "short_term_ppm", 500.0, "ACGIH 250/500 as haz-map lists it; Denmark, twice the 8-hour limit"),
     ("xylene", "twa_ppm", 20.0, "ACGIH, notice of intended change 2021, in a hygienists' news page"),
     ("n-methyl-pyrrolidone", "twa_ppm", 1.0, "California, adopted by its standards board in 2013"),
