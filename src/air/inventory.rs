@@ -153,18 +153,8 @@ impl Inventory {
 
     /// The releases of one item, in ppm times m³.
     pub(super) fn ppm_sources(&self, coats: &[CoatAir], place: usize) -> Sources {
-        let mut sources = Sources::default();
-        // Coat by coat: only within one are there stretches over the same times to look for.
-        for coat in coats {
-            let mut own = Sources::default();
-            for release in &coat.releases {
-                if self.places.get(&release.component) == Some(&place) {
-                    own.add(release, self.items[place].ppm_per_g_m3);
-                }
-            }
-            sources.extend(&own);
-        }
-        sources
+        let wanted = &self.items[place];
+        self.sources(coats, |item| if std::ptr::eq(item, wanted) { item.ppm_per_g_m3 } else { 0.0 })
     }
 }
 
