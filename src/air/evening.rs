@@ -3,7 +3,7 @@
 //! Unlike [`super::review`] nothing here grows with the square of the number of coats.
 
 use super::exposure::Lines;
-use super::inventory::Airborne;
+use super::inventory::{Airborne, Inventory};
 use super::judge;
 use super::release::{CoatAir, Shape};
 use super::run::RunAir;
@@ -145,7 +145,11 @@ pub fn evening_air_within(most: f64, run: &RunAir, catalog: &Catalog) -> Result<
     if fullest > most { Err(TooFull(fullest)) } else { Ok(judged(&lines, fullest, catalog)) }
 }
 
-/// Greatest fullness of the room at any moment.
+/// Greatest fullness of the room at any moment, as [`EveningAir`] has it, without the rest.
+pub fn evening_fullness(run: &RunAir, catalog: &Catalog) -> f64 {
+    fullness_peak(&Lines::of(run, catalog))
+}
+
 fn fullness_peak(lines: &Lines<'_>) -> f64 {
     let limits = Limits::of(lines);
     let horizon = lines.horizon_s();
@@ -177,8 +181,9 @@ fn judged(lines: &Lines<'_>, fullness_peak: f64, catalog: &Catalog) -> EveningAi
 
 /// The index of the room at equal steps from the first coat on: minute, room, face.
 pub fn evening_series(run: &RunAir, catalog: &Catalog, step_min: f64, count: usize) -> Vec<[f64; 3]> {
-    let lines = Lines::of(run, catalog);
-    let points = lines.full.series(0.0, step_min * 60.0, count);
+    let inventory = Inventory::of(run, catalog);
+    let full = Timeline::new(run.room.zones(&catalog.rules.air), &inventory.sources(&run.coats, Airborne::eight_hour));
+    let points = full.series(0.0, step_min * 60.0, count);
     points.into_iter().enumerate().map(|(n, (near, room))| [n as f64 * step_min, room, near]).collect()
 }
 

@@ -29,7 +29,8 @@ mod zone;
 pub use advice::Advice;
 pub use assess::{Assessment, assess, times_after_last};
 pub use evening::{
-    CoatLoad, CoatTrace, EveningAir, TooFull, coat_loads, coat_traces, evening_air, evening_air_within, evening_series,
+    CoatLoad, CoatTrace, EveningAir, TooFull, coat_loads, coat_traces, evening_air, evening_air_within,
+    evening_fullness, evening_series,
 };
 pub use exposure::Exposure;
 pub use limits::{UsedLimits, mixture_index, twa_8h_ppm};

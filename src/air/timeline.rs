@@ -16,6 +16,7 @@ struct Knot {
 }
 
 /// One change of the release.
+#[derive(Clone, Copy)]
 struct Change {
     at_s: f64,
     /// By how much the steady rate changes, or the rate with which an exponential source begins.
@@ -47,6 +48,13 @@ pub struct Timeline {
     decays: Vec<f64>,
     /// Rates of the exponential sources after each knot, knot by knot.
     tail_rates: Vec<f64>,
+}
+
+/// The changes by their moments, those of one moment as they were given. What is sorted is half as large as a change.
+fn in_order(changes: &[Change]) -> impl Iterator<Item = Change> {
+    let mut order: Vec<(f64, usize)> = changes.iter().enumerate().map(|(place, change)| (change.at_s, place)).collect();
+    order.sort_unstable_by(|one, other| one.0.total_cmp(&other.0).then(one.1.cmp(&other.1)));
+    order.into_iter().map(|(_, place)| changes[place])
 }
 
 /// (1 − e^(−r τ))/r.
@@ -95,7 +103,6 @@ impl Timeline {
             let group = decays.partition_point(|decay| *decay < tail.decay_per_s);
             changes.push(Change { at_s: tail.from_s, rate: tail.rate, steps: 0, group: Some(group) });
         }
-        changes.sort_by(|a, b| a.at_s.total_cmp(&b.at_s));
         let mut timeline = Self {
             zones,
             knots: vec![Knot { at_s: start.at_s, rate: 0.0, state: start.state, released: 0.0 }],
@@ -103,7 +110,7 @@ impl Timeline {
             decays,
         };
         let mut running = 0;
-        for change in changes {
+        for change in in_order(&changes) {
             if change.at_s > timeline.last_change_s() {
                 timeline.push_knot(change.at_s);
             }

@@ -6,7 +6,7 @@ use super::network::Network;
 use super::polish::shorten_waits;
 use super::problem::{Page, Problem, Schedule, Tick};
 use super::prove::prove;
-use super::search::{Round, STREAMS, Solution, anneal_all, first_solution};
+use super::search::{Round, STREAMS, Solution, anneal_all, first_solution, worth_annealing};
 
 /// How much work is spent. Work is counted, not timed, so the same problem has the same answer on every machine.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -180,7 +180,7 @@ fn search(network: &Network, effort: Effort, control: &Control<'_>) -> Found {
     let mut streams = vec![best.clone(); STREAMS];
     let mut spent = 0.0;
     for (number, share) in shares.into_iter().enumerate() {
-        if done(&best) || (control.stop)() {
+        if done(&best) || !worth_annealing(budget, best.sequence.len()) || (control.stop)() {
             break;
         }
         let so_far = best.outcome.makespan;

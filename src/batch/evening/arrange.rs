@@ -5,7 +5,7 @@ use crate::batch::measure::Measures;
 use crate::batch::place::{Given, Placed, place};
 use crate::batch::problem::{Problem, Tick};
 use crate::batch::replan::Sprayed;
-use crate::batch::search::{Chance, STREAMS};
+use crate::batch::search::{Chance, STREAMS, worth_annealing};
 use crate::batch::solve::Effort;
 
 /// Coats in the order they are sprayed: page and coat, from 0.
@@ -23,9 +23,6 @@ const LOOKS_A_COAT: u64 = 512;
 const ONE_BY_ONE: usize = 16;
 /// Temperatures of the annealing: at first as a share of the makespan, at last in ticks.
 const HEAT: (f64, f64) = (0.015, 0.1);
-/// Orders that a stream must be able to look at to be worth beginning: a handful of neighbours of a thousand coats changes
-/// the end by a minute in weeks.
-const FEWEST: u64 = 16;
 /// Farthest a coat is moved in the order.
 const FARTHEST: usize = 12;
 
@@ -184,7 +181,7 @@ impl Hall<'_> {
     fn stream(&self, start: &Arranged, pages: &[usize], number: usize, search: &Search<'_>) -> Arranged {
         let mut chance = Chance::stream(0xa1 + number as u64);
         let (mut current, mut best) = (start.clone(), start.clone());
-        if search.budget / FEWEST < start.order.len() as u64 {
+        if !worth_annealing(search.budget, start.order.len()) {
             return best;
         }
         let (mut spent, mut asked) = (0_u64, 0_u64);

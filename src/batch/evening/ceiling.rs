@@ -10,7 +10,8 @@ use super::pages::Planned;
 use super::room::{RoomTraces, least_air_time};
 use super::shorten::shorten_waits;
 use crate::air::{
-    CoatAir, CoatLoad, CoatTrace, EveningAir, RunAir, TooFull, coat_loads, coat_traces, evening_air, evening_air_within,
+    CoatAir, CoatLoad, CoatTrace, EveningAir, RunAir, TooFull, coat_loads, coat_traces, evening_air,
+    evening_air_within, evening_fullness,
 };
 use crate::batch::air::AirKernel;
 use crate::batch::bound::lower_bound;
@@ -37,7 +38,7 @@ const ALONE: f64 = 1.0 + 5e-3;
 pub(super) struct Aired {
     pub(super) answer: Answer,
     pub(super) run: Option<RunAir>,
-    /// Judged where the room gets no fuller than it may, and of the schedule that is handed out.
+    /// Once it was judged: where the room gets no fuller than it may, and of the schedule that is handed out.
     pub(super) air: Option<EveningAir>,
     /// The greatest fullness of the room.
     fullness: f64,
@@ -122,13 +123,13 @@ impl<'a> Room<'a> {
         let traces = RoomTraces::new(&self.found, self.of.clone(), self.allowed());
         let silent = Control { threads: control.threads, stop: control.stop, progress: &|_, _| {} };
         let free = &self.layout.problem;
-        let quick = self.aired(solve(free, Effort::Quick, &silent), &traces, false);
-        if self.holds(&quick) {
+        let mut quick = self.aired(solve(free, Effort::Quick, &silent), &traces, false);
+        if self.holds(&mut quick) {
             if effort == Effort::Quick || free.pages.is_empty() {
                 return quick;
             }
-            let found = self.aired(solve(free, effort, control), &traces, false);
-            if self.holds(&found) {
+            let mut found = self.aired(solve(free, effort, control), &traces, false);
+            if self.holds(&mut found) {
                 return found;
             }
         }
@@ -152,11 +153,21 @@ impl<'a> Room<'a> {
         self.allowed() * ROUNDING
     }
 
-    /// Whether the schedule's air is no worse than a page alone may make it.
-    fn holds(&self, aired: &Aired) -> bool {
-        aired.fullness <= self.most() && aired.air.as_ref().is_none_or(|air| air.verdict != Level::Hold)
+    /// Whether the room gets no fuller than it may.
+    fn fits(&self, aired: &Aired) -> bool {
+        aired.fullness <= self.most()
     }
 
+    /// Whether the schedule's air is no worse than a page alone may make it.
+    fn holds(&self, aired: &mut Aired) -> bool {
+        if !self.fits(aired) {
+            return false;
+        }
+        aired.air = aired.air.take().or_else(|| Some(evening_air(&self.run(&aired.answer.schedule)?, self.catalog)));
+        aired.air.as_ref().is_none_or(|air| air.verdict != Level::Hold)
+    }
+
+    /// A schedule with its air, which is judged if the room gets no fuller than it may.
     fn aired(&self, answer: Answer, traces: &RoomTraces, decides: bool) -> Aired {
         let judged = self.run(&answer.schedule).map(|run| evening_air_within(self.most(), &run, self.catalog));
         let (fullness, air) = match judged {
@@ -164,7 +175,16 @@ impl<'a> Room<'a> {
             Some(Ok(air)) => (air.fullness_peak, Some(air)),
             Some(Err(TooFull(fullness))) => (fullness, None),
         };
-        let traces = traces.clone();
+        self.filled(answer, traces, decides, (fullness, air))
+    }
+
+    fn filled(
+        &self,
+        answer: Answer,
+        traces: &RoomTraces,
+        decides: bool,
+        (fullness, air): (f64, Option<EveningAir>),
+    ) -> Aired {
         Aired {
             answer,
             run: None,
@@ -172,7 +192,7 @@ impl<'a> Room<'a> {
             fullness,
             ceiling: self.ceiling,
             decides,
-            traces,
+            traces: traces.clone(),
             one_by_one: None,
             would_end: Vec::new(),
         }
@@ -198,25 +218,29 @@ impl<'a> Room<'a> {
     ) -> Aired {
         let silent = Control { threads: control.threads, stop: control.stop, progress: &|_, _| {} };
         let fullness = |aired: &Aired| if aired.fullness > 0.0 { aired.fullness / self.allowed() } else { 1.0 };
-        let mut best = self.under_air(traces, starts, Effort::Quick, &silent);
-        if (control.stop)() && self.holds(&best) {
+        // The first is only looked at for what it leaves unused; it is judged if the next is no better.
+        let first = self.under_air(traces, starts, Effort::Quick, &silent);
+        let filled = self.run(&first.schedule).map_or(0.0, |run| evening_fullness(&run, self.catalog));
+        let mut best = self.filled(first, traces, true, (filled, None));
+        if (control.stop)() && self.holds(&mut best) {
             return best;
         }
         let unused = fullness(&best);
-        let mut allow = if self.holds(&best) { (1.0 / unused).clamp(1.0, MOST_ALLOWED) } else { LOWERING };
+        let mut allow = if self.fits(&best) { (1.0 / unused).clamp(1.0, MOST_ALLOWED) } else { LOWERING };
         let mut orders = starts.to_vec();
         orders.push(order_of(&best.answer.schedule));
         let (mut work, mut told) = (effort, control);
         for _ in 0..LOWERINGS {
-            let found = self.under_air(&traces.allowing(allow), &orders, work, told);
-            if self.holds(&found) && (!self.holds(&best) || better(&found, &best)) {
+            let allowed = traces.allowing(allow);
+            let mut found = self.aired(self.under_air(&allowed, &orders, work, told), &allowed, true);
+            if self.holds(&mut found) && (better(&found, &best) || !self.holds(&mut best)) {
                 return found;
             }
-            if self.holds(&found) && self.holds(&best) {
+            if self.holds(&mut found) && self.holds(&mut best) {
                 break;
             }
             orders.push(order_of(&found.answer.schedule));
-            if !self.holds(&best) {
+            if !self.holds(&mut best) {
                 best = found;
                 allow *= LOWERING;
                 continue;
@@ -228,7 +252,7 @@ impl<'a> Room<'a> {
     }
 
     /// Annealed under the exact air.
-    fn under_air(&self, traces: &RoomTraces, starts: &[Order], effort: Effort, control: &Control<'_>) -> Aired {
+    fn under_air(&self, traces: &RoomTraces, starts: &[Order], effort: Effort, control: &Control<'_>) -> Answer {
         let problem = &self.layout.problem;
         let hall = Hall { problem, traces, done: &[], now: 0 };
         let all: Vec<usize> = (0..problem.pages.len()).collect();
@@ -256,7 +280,7 @@ impl<'a> Room<'a> {
         let unfit: Vec<Unfit> = unfit.collect();
         let lower_bound = self.bound(&sprayed);
         let measures = measured(problem, &schedule.starts);
-        let answer = Answer {
+        Answer {
             unfit,
             measures,
             lower_bound,
@@ -264,8 +288,7 @@ impl<'a> Room<'a> {
             dose_allowed: true,
             stopped: lower_bound < measures.makespan && (control.stop)(),
             schedule,
-        };
-        self.aired(answer, traces, true)
+        }
     }
 
     /// No order of these pages ends before, whatever the air; and in this air.

@@ -31,6 +31,12 @@ const HEATS: [f64; STREAMS] = [1.0, 2.0, 0.5, 1.5];
 /// Share of the work that goes into the order of whole pages where they are rigid.
 const SHARE_OF_ORDERS: f64 = 0.8;
 
+/// Whether a stream with so much work, in coats placed, looks at as many orders as there are coats. With fewer, of which
+/// each moves a coat or two of a thousand, the end changes by a part in thousands: not worth beginning.
+pub(in crate::batch) fn worth_annealing(budget: u64, coats: usize) -> bool {
+    budget / coats.max(1) as u64 >= coats as u64
+}
+
 /// What one round of all streams may do.
 pub(super) struct Round<'a> {
     /// Work of each stream, in coats placed.
