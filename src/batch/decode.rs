@@ -95,9 +95,11 @@ impl<'a> Decoder<'a> {
         }
     }
 
-    /// Takes over what another decoder knows of the places before `place`.
-    pub(super) fn take_prefix(&mut self, other: &Self, place: usize) {
-        self.starts.copy_from_slice(&other.starts);
+    /// Takes over what another decoder knows of the places of a sequence before `place`.
+    pub(super) fn take_prefix(&mut self, other: &Self, sequence: &[usize], place: usize) {
+        for coat in &sequence[..place] {
+            self.starts[*coat] = other.starts[*coat];
+        }
         self.benches[..=place].copy_from_slice(&other.benches[..=place]);
         self.firm = other.firm;
         self.departed = usize::MAX;

@@ -3,7 +3,7 @@
 use super::room::RoomTraces;
 use crate::batch::measure::Measures;
 use crate::batch::place::{Given, Placed, place};
-use crate::batch::problem::{Problem, Tick};
+use crate::batch::problem::{Problem, Schedule, Tick};
 use crate::batch::replan::Sprayed;
 use crate::batch::search::{Chance, STREAMS, worth_annealing};
 use crate::batch::solve::Effort;
@@ -13,6 +13,9 @@ pub(super) type Order = Vec<(usize, usize)>;
 
 /// Weight of the mean end of pages beside the end of the last.
 const MEAN_END: f64 = 0.01;
+/// Weight of the time spent changing cans beside the end of the last page: a quarter of an hour at the end for an hour with
+/// the cans.
+const CHANGING: f64 = 0.25;
 /// Turns in which a coat whose follower came too late for its window is put off.
 const PUT_OFF: usize = 12;
 /// Coats placed between two questions whether to stop.
@@ -61,9 +64,19 @@ pub(super) struct Search<'a> {
 pub(super) fn budget(effort: Effort) -> u64 {
     match effort {
         Effort::Quick => 20_000,
-        Effort::Normal => 100_000,
+        Effort::Normal => 300_000,
         Effort::Thorough => 6_000_000,
     }
+}
+
+/// The coats of a schedule in the order they are sprayed.
+pub(super) fn order_of(schedule: &Schedule) -> Order {
+    let mut order: Vec<(Tick, usize, usize)> = Vec::new();
+    for (page, starts) in schedule.starts.iter().enumerate() {
+        order.extend(starts.iter().enumerate().map(|(coat, start)| (*start, page, coat)));
+    }
+    order.sort_unstable();
+    order.into_iter().map(|(_, page, coat)| (page, coat)).collect()
 }
 
 impl Hall<'_> {
@@ -82,7 +95,7 @@ impl Hall<'_> {
             let standing: usize = self.done.iter().map(Vec::len).sum();
             *spent += (order.len() + standing).max(1) as u64 + air.looks / LOOKS_A_COAT;
             let Some(first) = placed.stranded.first() else {
-                let cost = self.cost(&placed);
+                let cost = self.cost(placed.coats.iter().map(|coats| Some(coats.last()?.start)), order);
                 let inside = order.iter().filter(|(page, coat)| *coat == self.begun(*page)).count();
                 return Some(Arranged { order: order.to_vec(), placed, inside, cost });
             };
@@ -101,15 +114,33 @@ impl Hall<'_> {
         None
     }
 
-    fn cost(&self, placed: &Placed) -> f64 {
-        let ends: Vec<Tick> = placed
-            .coats
-            .iter()
-            .zip(&self.problem.pages)
-            .filter_map(|(coats, page)| Some(coats.last()?.end + page.final_dry))
-            .collect();
-        let last = ends.iter().copied().max().unwrap_or(0);
-        last as f64 + MEAN_END * ends.iter().sum::<Tick>() as f64 / ends.len().max(1) as f64
+    /// What a schedule costs.
+    pub(super) fn cost_of(&self, schedule: &Schedule) -> f64 {
+        self.cost(schedule.starts.iter().map(|starts| starts.last().copied()), &order_of(schedule))
+    }
+
+    /// What an order costs, from the start of each page's last coat.
+    fn cost(&self, last_starts: impl Iterator<Item = Option<Tick>>, order: &[(usize, usize)]) -> f64 {
+        let (mut last, mut sum, mut count) = (0, 0, 0_u32);
+        for (start, page) in last_starts.zip(&self.problem.pages) {
+            let (Some(start), Some(coat)) = (start, page.coats.last()) else { continue };
+            let end = start + coat.spray + page.final_dry;
+            (last, sum, count) = (last.max(end), sum + end, count + 1);
+        }
+        last as f64 + MEAN_END * sum as f64 / f64::from(count.max(1)) + CHANGING * self.changing(order) as f64
+    }
+
+    /// Time spent changing cans in an order.
+    fn changing(&self, order: &[(usize, usize)]) -> Tick {
+        let can = |page: usize, coat: usize| self.problem.pages[page].coats[coat].can;
+        let done =
+            self.done.iter().enumerate().filter_map(|(page, coats)| Some((coats.last()?.start, page, coats.len())));
+        let held = done.max().map_or(self.problem.initial_can, |(_, page, coats)| can(page, coats - 1));
+        let change = |held: &mut usize, (page, coat): &(usize, usize)| {
+            let before = std::mem::replace(held, can(*page, *coat));
+            Some(if before == *held { 0 } else { self.problem.setup[before][*held] })
+        };
+        order.iter().scan(held, change).sum()
     }
 
     /// Takes out pages, the last ones first, until the rest can be placed. Of many that cannot, half go at once.

@@ -4,7 +4,7 @@
 //! the exact air, beginning with the order found for the room as one well-mixed box. The judge is always the air of
 //! the finished schedule, with everything that all coats release.
 
-use super::arrange::{Hall, Order, Search, budget, measured};
+use super::arrange::{Hall, Order, Search, budget, measured, order_of};
 use super::layout::Layout;
 use super::pages::Planned;
 use super::room::{RoomTraces, least_air_time};
@@ -79,16 +79,6 @@ pub(super) fn search(
     room.whole(room.search(effort, control))
 }
 
-/// The coats of a schedule in the order they are sprayed.
-fn order_of(schedule: &Schedule) -> Order {
-    let mut order: Vec<(Tick, usize, usize)> = Vec::new();
-    for (page, starts) in schedule.starts.iter().enumerate() {
-        order.extend(starts.iter().enumerate().map(|(coat, start)| (*start, page, coat)));
-    }
-    order.sort_unstable();
-    order.into_iter().map(|(_, page, coat)| (page, coat)).collect()
-}
-
 /// More pages, or the same sooner.
 fn better(one: &Aired, other: &Aired) -> bool {
     let rank = |aired: &Aired| (aired.answer.unfit.len(), aired.answer.measures.makespan);
@@ -126,11 +116,11 @@ impl<'a> Room<'a> {
         let mut quick = self.aired(solve(free, Effort::Quick, &silent), &traces, false);
         if self.holds(&mut quick) {
             if effort == Effort::Quick || free.pages.is_empty() {
-                return quick;
+                return self.with_fewer_changes(quick, &traces, control);
             }
             let mut found = self.aired(solve(free, effort, control), &traces, false);
             if self.holds(&mut found) {
-                return found;
+                return self.with_fewer_changes(found, &traces, control);
             }
         }
         if self.layout.slots.is_empty() {
@@ -141,6 +131,25 @@ impl<'a> Room<'a> {
             starts.extend(self.well_mixed_order(&silent));
         }
         self.as_close_as_it_holds(&traces, &starts, effort, control)
+    }
+
+    /// Where nothing waits for the air: the same pages with the can changed less often, if that is worth it.
+    fn with_fewer_changes(&self, aired: Aired, traces: &RoomTraces, control: &Control<'_>) -> Aired {
+        let problem = &self.layout.problem;
+        let hall = Hall { problem, traces, done: &[], now: 0 };
+        let before = &aired.answer.schedule;
+        let pages: Vec<usize> = (0..problem.pages.len()).filter(|page| !before.starts[*page].is_empty()).collect();
+        let (threads, stop) = (control.threads, control.stop);
+        let search = Search { budget: budget(Effort::Quick), threads, stop, progress: &|_, _| {} };
+        let schedule = Schedule { starts: shorten_waits(&hall, &hall.search(&[order_of(before)], &pages, &search)) };
+        let left_out = pages.iter().any(|page| schedule.starts[*page].is_empty());
+        if left_out || hall.cost_of(&schedule) >= hall.cost_of(before) {
+            return aired;
+        }
+        let measures = measured(problem, &schedule.starts);
+        let proved = measures.makespan == aired.answer.lower_bound;
+        let mut fewer = self.aired(Answer { schedule, measures, proved, ..aired.answer.clone() }, traces, false);
+        if self.holds(&mut fewer) { fewer } else { aired }
     }
 
     /// What the traces allow.

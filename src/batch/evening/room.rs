@@ -18,14 +18,33 @@ const LAST_COATS: usize = 6;
 
 /// What every coat of a bench does to the room, each limit's ceiling being one.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(from = "Kept")]
 pub(super) struct RoomTraces {
     /// For each coat that differs, for each limit that can decide, the greatest fullness within each tick from its
     /// start on.
     traces: Vec<Vec<Vec<f64>>>,
     /// For each of them the ticks until none of its limits rises any more.
     rises: Vec<usize>,
+    /// For each of them the most it fills the room alone.
+    #[serde(skip)]
+    most: Vec<f64>,
     /// Places in `traces` for each page's coats.
     of: Vec<Vec<usize>>,
+}
+
+/// The traces as they are written.
+#[derive(Deserialize)]
+struct Kept {
+    traces: Vec<Vec<Vec<f64>>>,
+    rises: Vec<usize>,
+    of: Vec<Vec<usize>>,
+}
+
+impl From<Kept> for RoomTraces {
+    fn from(Kept { traces, rises, of }: Kept) -> Self {
+        let most = traces.iter().map(|trace| trace.iter().flatten().copied().fold(0.0, f64::max)).collect();
+        Self { traces, rises, most, of }
+    }
 }
 
 impl RoomTraces {
@@ -56,7 +75,7 @@ impl RoomTraces {
             all.into_iter().map(|trace| kept.iter().map(|limit| trace[*limit].clone()).collect()).collect();
         let risen = |limit: &Vec<f64>| limit.windows(2).rposition(|two| two[1] > two[0]).map_or(0, |last| last + 1);
         let rises = traces.iter().map(|trace| trace.iter().map(risen).max().unwrap_or(0)).collect();
-        Self { traces, rises, of }
+        Self::from(Kept { traces, rises, of })
     }
 
     /// The same with another share of the ceiling allowed.
@@ -65,13 +84,13 @@ impl RoomTraces {
             .traces
             .iter()
             .map(|trace| trace.iter().map(|limit| limit.iter().map(|value| value / share).collect()).collect());
-        Self { traces: traces.collect(), rises: self.rises.clone(), of: self.of.clone() }
+        Self::from(Kept { traces: traces.collect(), rises: self.rises.clone(), of: self.of.clone() })
     }
 
     /// The traces of some pages only, each with some of its coats.
     pub(super) fn of_coats(&self, pages: &[(usize, Vec<usize>)]) -> Self {
         let of = pages.iter().map(|(page, coats)| coats.iter().map(|coat| self.of[*page][*coat]).collect());
-        Self { traces: self.traces.clone(), rises: self.rises.clone(), of: of.collect() }
+        Self { of: of.collect(), ..self.clone() }
     }
 
     /// Clean air.
@@ -100,11 +119,6 @@ impl RoomTraces {
             }
         }
         air.sums
-    }
-
-    /// The most a coat alone fills the room.
-    fn most_alone(&self, page: usize, coat: usize) -> f64 {
-        self.traces[self.of[page][coat]].iter().flatten().copied().fold(0.0, f64::max)
     }
 }
 
@@ -215,7 +229,7 @@ impl BenchAir for RoomSum<'_> {
     fn takes(&mut self, page: usize, coat: usize, from: Tick) -> Option<Tick> {
         let place = self.traces.of[page][coat];
         let mut start = usize::try_from(from.max(0)).unwrap_or(0).max(self.base);
-        if self.traces.most_alone(page, coat) > 1.0 {
+        if self.traces.most[place] > 1.0 {
             return None;
         }
         let traces = self.traces;

@@ -16,6 +16,8 @@ const REACH: usize = 12;
 /// Sequences up to this length are copied for nothing beside decoding; of longer ones so many coats count as one placed.
 pub(super) const SHORT: usize = 128;
 pub(super) const COPIED_AT_ONCE: usize = 16;
+/// Of coats that are not sprayed hardly anything is copied.
+const IDLE_AT_ONCE: usize = 256;
 /// Moves out of a hundred that place whole pages exactly, where windows are.
 const PLACED_EXACTLY: usize = 45;
 
@@ -105,7 +107,9 @@ impl<'a> Annealer<'a> {
         let begin = self.work();
         let hot = (HOT * heat * self.here.outcome.makespan as f64).max(2.0 * COLD);
         let cooling = libm::log(COLD / hot);
-        let copying = (self.here.sequence.len().saturating_sub(SHORT) / COPIED_AT_ONCE) as u64;
+        let sprayed = self.here.sequence.len();
+        let idle = self.network.operations.len() - sprayed;
+        let copying = (sprayed.saturating_sub(SHORT) / COPIED_AT_ONCE + idle / IDLE_AT_ONCE) as u64;
         let (mut temperature, mut round) = (hot, 0_u32);
         loop {
             round += 1;
@@ -137,7 +141,7 @@ impl<'a> Annealer<'a> {
         let cutoff = threshold.min(LEFT_OUT / 2.0) as Tick;
         let changed = self.first_change();
         let Some(from) = changed else { return false };
-        self.trying.take_prefix(&self.standing, from);
+        self.trying.take_prefix(&self.standing, &self.here.sequence, from);
         let limits = Limits { cutoff, pushes: self.pushes };
         let Some(outcome) = self.trying.decode(&self.trial, &self.trial_resumed, from, limits) else { return false };
         let cost = outcome.makespan as f64 + MEAN_END_WEIGHT * outcome.ends as f64 / pages.max(1) as f64;
