@@ -353,3 +353,43 @@ pub(super) fn measured(problem: &Problem, starts: &[Vec<Tick>]) -> Measures {
     }
     found
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::air::CoatTrace;
+    use crate::batch::problem::{Coat, Lag, Page};
+
+    fn page(can: usize, count: usize, final_dry: Tick) -> Page {
+        let lag = Some(Lag { min: 10, max: None, resume: None });
+        let coat =
+            |number| Coat { spray: 2, can, lag: lag.filter(|_| number + 1 < count), vapour_m3: 0.0, flash_share: 0.0 };
+        Page { label: String::new(), release: 0, final_dry, coats: (0..count).map(coat).collect() }
+    }
+
+    #[test]
+    fn a_can_is_not_changed_for_an_end_that_nobody_waits_for() {
+        // The first page dries for so long that the others are done before it, whatever their order. By turns two pages
+        // of two cans end at 14 and 18 with three changes; one after the other at 14 and 30 with one.
+        let problem = Problem {
+            name: String::new(),
+            tick_s: 30.0,
+            pages: vec![page(0, 1, 1000), page(0, 2, 0), page(1, 2, 0)],
+            rack_slots: None,
+            initial_can: 0,
+            setup: vec![vec![0, 2], vec![2, 0]],
+            pauses: Vec::new(),
+            session_end: None,
+            air: None,
+        };
+        let clean = CoatTrace { peaks: [vec![0.0], vec![0.0], vec![0.0]], means: [vec![0.0], vec![0.0], vec![0.0]] };
+        let traces = RoomTraces::new(&[clean], vec![vec![0], vec![0; 2], vec![0; 2]], 1.0);
+        let hall = Hall { problem: &problem, traces: &traces, done: &[], now: 0 };
+        let by_turns: Order = vec![(0, 0), (1, 0), (2, 0), (1, 1), (2, 1)];
+        let search = Search { budget: 20_000, threads: 1, stop: &|| false, progress: &|_, _| {} };
+        let found = hall.search(std::slice::from_ref(&by_turns), &[0, 1, 2], &search);
+        let changes = |order: &[(usize, usize)]| hall.changing(order) / 2;
+        assert_eq!((changes(&by_turns), changes(&found.order)), (3, 1), "{:?}", found.order);
+        assert_eq!(found.placed.makespan(&problem), 1002);
+    }
+}

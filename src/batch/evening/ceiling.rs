@@ -79,10 +79,10 @@ pub(super) fn search(
     room.whole(room.search(effort, control))
 }
 
-/// More pages, or the same sooner.
-fn better(one: &Aired, other: &Aired) -> bool {
-    let rank = |aired: &Aired| (aired.answer.unfit.len(), aired.answer.measures.makespan);
-    rank(one) < rank(other)
+/// The best so far, when no more was looked for; nothing beats what is proved.
+fn stopped(mut aired: Aired) -> Aired {
+    aired.answer.stopped = !aired.answer.proved;
+    aired
 }
 
 impl<'a> Room<'a> {
@@ -232,7 +232,7 @@ impl<'a> Room<'a> {
         let filled = self.run(&first.schedule).map_or(0.0, |run| evening_fullness(&run, self.catalog));
         let mut best = self.filled(first, traces, true, (filled, None));
         if (control.stop)() && self.holds(&mut best) {
-            return best;
+            return stopped(best);
         }
         let unused = fullness(&best);
         let mut allow = if self.fits(&best) { (1.0 / unused).clamp(1.0, MOST_ALLOWED) } else { LOWERING };
@@ -242,7 +242,7 @@ impl<'a> Room<'a> {
         for _ in 0..LOWERINGS {
             let allowed = traces.allowing(allow);
             let mut found = self.aired(self.under_air(&allowed, &orders, work, told), &allowed, true);
-            if self.holds(&mut found) && (better(&found, &best) || !self.holds(&mut best)) {
+            if self.holds(&mut found) && (self.better(&found, &best) || !self.holds(&mut best)) {
                 return found;
             }
             if self.holds(&mut found) && self.holds(&mut best) {
@@ -257,7 +257,15 @@ impl<'a> Room<'a> {
             (work, told) = (Effort::Quick, &silent);
             allow /= fullness(&found).max(1.0 + LEAST_STEP);
         }
-        best
+        if (control.stop)() { stopped(best) } else { best }
+    }
+
+    /// More pages, or the same at less cost.
+    fn better(&self, one: &Aired, other: &Aired) -> bool {
+        let hall = Hall { problem: &self.layout.problem, traces: &one.traces, done: &[], now: 0 };
+        let cost = |aired: &Aired| hall.cost_of(&aired.answer.schedule);
+        let left_out = |aired: &Aired| aired.answer.unfit.len();
+        left_out(one) < left_out(other) || left_out(one) == left_out(other) && cost(one) < cost(other)
     }
 
     /// Annealed under the exact air.
