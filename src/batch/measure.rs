@@ -13,8 +13,6 @@ pub struct Measures {
     pub work_end: Tick,
     /// Ticks that begun pages wait beyond their least waits.
     pub wet_wait: Tick,
-    /// Ticks in which the operator is at the bench and not at work.
-    pub idle: Tick,
     /// Changes of can.
     pub changeovers: usize,
     /// Most pages on the rack at once.
@@ -29,12 +27,11 @@ pub struct Measures {
 pub(super) fn measure(network: &Network, sequence: &[usize], starts: &[Tick]) -> Measures {
     let mut found = Measures::default();
     let mut stays: Vec<(Tick, i32)> = Vec::new();
-    let (mut can, mut busy) = (network.initial_can, 0);
+    let mut can = network.initial_can;
     for coat in sequence {
         let operation = &network.operations[*coat];
         let start = starts[*coat];
         found.changeovers += usize::from(operation.can != can);
-        busy += network.changeover(can, operation.can) + operation.spray;
         can = operation.can;
         found.work_end = found.work_end.max(start + operation.spray);
         if operation.first {
@@ -49,7 +46,6 @@ pub(super) fn measure(network: &Network, sequence: &[usize], starts: &[Tick]) ->
             found.makespan = found.makespan.max(leaves);
         }
     }
-    found.idle = found.work_end - busy;
     stays.sort_unstable();
     let mut on_rack = 0;
     for (_, change) in stays {

@@ -29,6 +29,15 @@ impl Effort {
         }
     }
 
+    /// The next less.
+    fn less(self) -> Option<Self> {
+        match self {
+            Self::Quick => None,
+            Self::Normal => Some(Self::Quick),
+            Self::Thorough => Some(Self::Normal),
+        }
+    }
+
     /// Work of each stream, in coats placed; and of the proof.
     fn budgets(self) -> (u64, u64) {
         match self {
@@ -41,6 +50,9 @@ impl Effort {
 
 /// Coats up to which a proof is tried before any search.
 const TINY: usize = 16;
+
+/// Share of a search that goes into one with less effort.
+const WITH_LESS: f64 = 0.05;
 
 /// Least work of their proof.
 const TINY_PROOF: u64 = 600_000;
@@ -159,7 +171,27 @@ struct Found {
     stopped: bool,
 }
 
+impl Found {
+    /// Whether nothing is better.
+    fn is_best(&self) -> bool {
+        self.best.left_out() == 0 && self.best.outcome.makespan <= self.bound
+    }
+}
+
+/// Searches with less effort first: no more effort ends later than less.
 fn search(network: &Network, effort: Effort, control: &Control<'_>) -> Found {
+    let Some(less) = effort.less() else { return search_once(network, effort, control) };
+    let begun = |share, makespan| (control.progress)(WITH_LESS * share, makespan);
+    let first = search(network, less, &Control { progress: &begun, ..*control });
+    if first.is_best() || (control.stop)() {
+        return first;
+    }
+    let goes_on = |share, makespan| (control.progress)(WITH_LESS + (1.0 - WITH_LESS) * share, makespan);
+    let found = search_once(network, effort, &Control { progress: &goes_on, ..*control });
+    if first.best.cost() < found.best.cost() { Found { best: first.best, ..found } } else { found }
+}
+
+fn search_once(network: &Network, effort: Effort, control: &Control<'_>) -> Found {
     let bound = lower_bound(network);
     let mut best = first_solution(network, control.stop);
     let (budget, proof_budget) = effort.budgets();

@@ -324,7 +324,7 @@ fn rank(arranged: &Arranged, pages: &[usize]) -> f64 {
 
 /// What a schedule comes to; a page without starts is not in it. The air is judged elsewhere.
 pub(super) fn measured(problem: &Problem, starts: &[Vec<Tick>]) -> Measures {
-    let mut coats: Vec<(Tick, Tick, usize)> = Vec::new();
+    let mut coats: Vec<(Tick, usize)> = Vec::new();
     let mut stays: Vec<(Tick, i32)> = Vec::new();
     let mut found = Measures::default();
     for (page, starts) in problem.pages.iter().zip(starts) {
@@ -335,16 +335,14 @@ pub(super) fn measured(problem: &Problem, starts: &[Vec<Tick>]) -> Measures {
         found.work_end = found.work_end.max(*last);
         let gaps = ends.iter().zip(starts.iter().skip(1)).zip(&page.coats);
         found.wet_wait += gaps.map(|((end, next), coat)| next - end - coat.lag.map_or(0, |lag| lag.min)).sum::<Tick>();
-        coats.extend(starts.iter().zip(&page.coats).map(|(start, coat)| (*start, coat.spray, coat.can)));
+        coats.extend(starts.iter().zip(&page.coats).map(|(start, coat)| (*start, coat.can)));
     }
     coats.sort_unstable();
-    let (mut can, mut busy) = (problem.initial_can, 0);
-    for (_, spray, next) in coats {
+    let mut can = problem.initial_can;
+    for (_, next) in coats {
         found.changeovers += usize::from(next != can);
-        busy += problem.setup[can][next] + spray;
         can = next;
     }
-    found.idle = found.work_end - busy;
     stays.sort_unstable();
     let mut on_rack = 0;
     for (_, change) in stays {
