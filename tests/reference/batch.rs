@@ -108,7 +108,7 @@ fn normal_is_mostly_at_the_best_known_and_never_far_above() {
         let checked = check(&problem, &answer.schedule.starts).unwrap_or_else(|broken| panic!("{name}: {broken}"));
         assert_eq!(checked.makespan, answer.measures.makespan, "{name}");
         let with_less = solved(&problem, if thorough { Effort::Normal } else { Effort::Quick }, 2).measures.makespan;
-        assert!(checked.makespan <= with_less, "{name}: {} with less effort", with_less);
+        assert!(checked.makespan <= with_less, "{name}: {with_less} with less effort");
         assert!(answer.lower_bound <= best && answer.unfit.is_empty(), "{name}");
         assert!(!proved || checked.makespan >= best, "{name}: {} under the proved {best}", checked.makespan);
         let excess = 100.0 * (checked.makespan - best) as f64 / best as f64;
