@@ -101,12 +101,11 @@ impl Conductor {
         }
         let (event, head) = if resumed { ("resumed", "goes on") } else { ("started", "begins") };
         let name = self.state.title();
-        let answers: Vec<String> = self.state.pages.iter().map(|page| sentence(&page.spec.answer)).collect();
         let next = self.next_words(now);
         // At the start they stand in full beside it.
         let caution = if resumed { format!(" {}.", caution::IN_ONE_LINE) } else { String::new() };
         // The answer may have been planned anew since it was given.
-        let text = if resumed { format!("{next}{caution}") } else { format!("{} {next}", answers.join(" ")) };
+        let text = if resumed { format!("{next}{caution}") } else { format!("{} {next}", self.promise(now)) };
         effects.push(Effect::Say(self.notice(event, now, &format!("{name}: the run {head}"), &text)));
         effects
     }
@@ -290,10 +289,4 @@ impl Conductor {
         notice.id = mishap.map(|mishap| mishap.rescue().word.to_owned());
         effects.push(Effect::Say(notice));
     }
-}
-
-/// With its full stop.
-fn sentence(text: &str) -> String {
-    let text = text.trim();
-    if text.is_empty() || text.ends_with(['.', '!', '?']) { text.to_owned() } else { format!("{text}.") }
 }

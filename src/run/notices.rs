@@ -1,11 +1,14 @@
 //! What a run says: of what was done, of what rings, of what comes next.
 
+use std::fmt::Write;
+
 use jiff::{Timestamp, ZonedDateTime};
 
 use super::bells::{BellKind, Due};
 use super::conductor::{Conductor, Loudness, Notice};
 use super::entry::What;
 use super::words::{bell_words, clock_words, span_words};
+use crate::finding::Level;
 
 impl Conductor {
     pub(super) fn done_notice(&self, now: Timestamp, what: &What) -> Notice {
@@ -127,6 +130,29 @@ impl Conductor {
         }
     }
 
+    /// What the run comes to. Of a page it is its answer; what the pages of an evening were answered holds for each alone, so
+    /// of them it is when all are through.
+    pub(super) fn promise(&self, now: Timestamp) -> String {
+        let pages = &self.state.pages;
+        if let ([page], None) = (&pages[..], &self.state.spec.bench) {
+            return sentence(&page.spec.answer);
+        }
+        let forecast = self.state.forecast();
+        let coats: usize = forecast.iter().map(|page| page.coats.len()).sum();
+        let last = forecast.iter().flat_map(|page| &page.coats).map(|(_, at, _)| *at).max();
+        let handle = forecast.iter().filter_map(|page| page.handle_at).max();
+        let counted = |count: usize, noun: &str| format!("{count} {noun}{}", if count == 1 { "" } else { "s" });
+        let mut said = format!("{}, {}", counted(pages.len(), "page"), counted(coats, "coat"));
+        if let (Some(last), Some(handle)) = (last, handle) {
+            let (last, handle) = (self.clock(last, now), self.clock(handle, now));
+            let _ = write!(said, ": the last coat at {last}, to be handled from {handle}");
+        }
+        if pages.iter().any(|page| page.spec.verdict != Level::Go.word()) {
+            said += "; `coatbell batch` names what to mind";
+        }
+        sentence(&said)
+    }
+
     /// What comes next, in one sentence.
     pub(super) fn next_words(&self, now: Timestamp) -> String {
         match self.state.next_coat() {
@@ -155,4 +181,10 @@ impl Conductor {
     pub(super) fn clock(&self, at: Timestamp, now: Timestamp) -> String {
         clock_words(at, &self.zoned(now))
     }
+}
+
+/// With its full stop.
+fn sentence(text: &str) -> String {
+    let text = text.trim();
+    if text.is_empty() || text.ends_with(['.', '!', '?']) { text.to_owned() } else { format!("{text}.") }
 }

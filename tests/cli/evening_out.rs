@@ -86,6 +86,26 @@ fn an_evening_on_hold_is_not_begun() {
 }
 
 #[test]
+fn pages_that_do_not_fit_are_left_out_when_told_and_not_else() {
+    let bench = bench();
+    bench.write("other.toml", format!("{PAGE}[[layer]]\nmedium = \"masking-fluid\"\ncover = \"3 %\"\n"));
+    let words = ["seal", "evening.toml", "--room", "cross-draught", "--yes", "--masked", "--no-flames"];
+    let said = |words: &[&str]| bench.transcript(words).split_whitespace().collect::<Vec<_>>().join(" ");
+    let held = said(&words);
+    assert!(held.contains("[exit 4]") && held.contains("Nothing was begun"), "{held}");
+    assert!(held.contains("`--what-fits` conducts the 2 pages that fit"), "{held}");
+    let begun = said(&[&words[..], &["--what-fits"]].concat());
+    assert!(begun.contains("Heron, copy 1 and 1 more page: the run begins"), "{begun}");
+    assert!(begun.contains("2 pages, 6 coats: the last coat at 15:"), "{begun}");
+    // Where the air of all forbids it, nothing is left to fit.
+    let air = ["--room", "closed", "--temperature", "12 C", "--yes", "--masked", "--no-flames", "--what-fits"];
+    let held = said(&[&["seal", "evening.toml"], &air[..]].concat());
+    assert!(held.contains("[exit 4]") && !held.contains("conducts the"), "{held}");
+    let page = said(&["seal", "heron.toml", "--yes", "--masked", "--no-flames", "--what-fits"]);
+    assert!(page.contains("[exit 2]") && page.contains("this is one page"), "{page}");
+}
+
+#[test]
 fn a_page_that_stands_in_two_entries_is_as_many_sheets_of_a_run() {
     let entry = |sealer: &str| format!("[[page]]\nfile = \"heron.toml\"\nsealer = \"{sealer}\"\ncopies = 2\n");
     let evening = format!("rack = 4\n{}{}", entry("acrylic-satin"), entry("acrylic-gloss"));

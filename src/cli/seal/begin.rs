@@ -33,12 +33,22 @@ pub(super) fn run(arguments: &SealArguments, speed: Option<f64>, context: &Conte
     if let Some(path) = arguments.page.page.as_deref().filter(|path| is_batch(Some(path))) {
         return super::evening::run(path, arguments, speed, &catalog, context);
     }
+    if arguments.run.what_fits {
+        let message = "`--what-fits` leaves pages of an evening out, and this is one page";
+        return Err(Failure::usage("not-an-evening", message, "leave it out, or give a batch file"));
+    }
     let inputs = Inputs::load(&arguments.page, named, &catalog, context, NAME)?;
     let sheet = Sheet::resolve(&inputs.page, &inputs.page_source, &catalog)?;
     let plan = make(&inputs.request(&sheet, arguments.mask.kind(), context), &catalog);
     if plan.verdict == Level::Hold && speed.is_none() {
         let short = |look: &Look| plan_text(&plan, look);
-        return hold::show(|| plan_json(&plan), short, &plan.findings, "plan", context);
+        return hold::show(
+            || plan_json(&plan),
+            short,
+            &plan.findings,
+            "`coatbell plan` says what would change it",
+            context,
+        );
     }
     let sealer = inputs.sealers.first().or_else(|| catalog.sealers.get(&plan.sealer.id));
     let Some(sealer) = sealer else {

@@ -1,6 +1,6 @@
 //! Conducting an evening of pages: the schedule of a batch file becomes one run of many pages.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 use std::sync::Arc;
 
@@ -9,11 +9,11 @@ use jiff::{SignedDuration, Timestamp};
 use super::begin::{begin, copy_key, keepsake, page_key};
 use super::hold;
 use super::{NAME, SealArguments};
-use crate::batch::{Evening, EveningPage};
+use crate::batch::{Evening, EveningPage, PAGE_DOES_NOT_FIT};
 use crate::catalog::{Catalog, Sealer};
 use crate::cli::evening::{Loaded, scheduled_as_usual};
 use crate::cli::{Context, Exit, Failure};
-use crate::diagnostic::Problem;
+use crate::diagnostic::{Problem, plural};
 use crate::finding::Level;
 use crate::report::{Look, evening_text, identity, to_json};
 use crate::run::{Pace, PageSpec, PreflightSpec, RunSpec};
@@ -28,12 +28,29 @@ pub(super) fn run(
 ) -> Result<Exit, Failure> {
     let (evening, loaded) =
         scheduled_as_usual(path, &arguments.page, arguments.sealer.named()?, &arguments.mask, catalog, context, NAME)?;
-    if evening.verdict == Level::Hold && speed.is_none() {
+    let left_out = only_left_out(&evening);
+    if evening.verdict == Level::Hold && speed.is_none() && !(arguments.run.what_fits && left_out.is_some()) {
         let short = |look: &Look| evening_text(&evening, look);
-        return hold::show(|| to_json(&evening), short, &evening.findings, "batch", context);
+        let else_what = match left_out {
+            Some(fit) => format!(
+                "`coatbell batch` says what would change it; `--what-fits` conducts the {} that {}",
+                plural(fit, "page"),
+                if fit == 1 { "fits" } else { "fit" }
+            ),
+            None => "`coatbell batch` says what would change it".to_owned(),
+        };
+        return hold::show(|| to_json(&evening), short, &evening.findings, &else_what, context);
     }
     let (spec, left_g) = spec(&evening, &loaded, path, arguments, speed, catalog, context)?;
     begin(spec, &left_g, arguments, &Pace::of(&catalog.rules), context)
+}
+
+/// How many pages fit, where the evening is on hold for nothing but the ones that do not.
+fn only_left_out(evening: &Evening) -> Option<usize> {
+    let holds = evening.findings.iter().filter(|finding| finding.level == Level::Hold);
+    let fit = evening.pages.iter().filter(|page| page.fits).count();
+    (fit > 0 && holds.clone().count() > 0 && holds.clone().all(|finding| finding.code == PAGE_DOES_NOT_FIT))
+        .then_some(fit)
 }
 
 /// The evening as a run of the pages that fit, in the order of their first coats, with what each can still holds.
@@ -69,11 +86,6 @@ fn spec(
         let print = identity([loaded.text_of(place)]);
         let mut spec = PageSpec::of(&entry.plan, sealer, &key, &print, &series, now, speed.is_some())
             .map_err(|_| nothing_to_spray(page))?;
-        if speed.is_none()
-            && let Some(moved) = evening.plan_of(page, &context.now)
-        {
-            spec.answer = moved.answer;
-        }
         spec.title = evening.name_of(page.page, page.copy, &page.title);
         spec.keepsake = keepsake(&entry.plan, arguments);
         let starts: Vec<Timestamp> = evening
@@ -95,7 +107,8 @@ fn spec(
         return Err(Failure::Refused(Box::new(problem.with_hint("see why with `coatbell batch`"))));
     }
     let mut preflight: Vec<PreflightSpec> = Vec::new();
-    for line in evening.plans.iter().flat_map(|entry| &entry.plan.preflight) {
+    let sprayed: BTreeSet<usize> = evening.pages.iter().filter(|page| page.fits).map(|page| page.plan).collect();
+    for line in sprayed.iter().filter_map(|plan| evening.plans.get(*plan)).flat_map(|entry| &entry.plan.preflight) {
         if !preflight.iter().any(|known| known.text == line.text) {
             preflight.push(PreflightSpec { id: line.id.clone(), text: line.text.clone() });
         }

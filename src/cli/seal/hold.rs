@@ -5,13 +5,13 @@ use crate::cli::{Context, Exit, Failure, output};
 use crate::finding::{Finding, Level};
 use crate::report::{Look, wrap};
 
-/// Shows it: for programs the whole document, for people the short answer and every reason. `says_more` is the command
-/// that says what would change it.
+/// Shows it: for programs the whole document, for people the short answer and every reason. `else_what` says what
+/// can be done instead.
 pub(super) fn show(
     json: impl FnOnce() -> String,
     short: impl FnOnce(&Look) -> String,
     findings: &[Finding],
-    says_more: &str,
+    else_what: &str,
     context: &Context,
 ) -> Result<Exit, Failure> {
     if context.format == Format::Json {
@@ -26,8 +26,7 @@ pub(super) fn show(
             text = text + "  " + &line + "\n";
         }
     }
-    let last =
-        format!("Nothing was begun. `coatbell {says_more}` says what would change it; `--rehearse 60x` tries it out.");
+    let last = format!("Nothing was begun. {else_what}; `--rehearse 60x` tries it out.");
     for line in wrap(&last, look.columns()) {
         text = text + &line + "\n";
     }

@@ -87,6 +87,10 @@ struct RunArguments {
     #[arg(long, help_heading = "Run")]
     auto: bool,
 
+    /// Of an evening conduct the pages that fit, and leave the others out
+    #[arg(long, help_heading = "Run", conflicts_with_all = ["resume", "cancel"])]
+    what_fits: bool,
+
     /// Everything on the list before the first coat is done, mask and flames apart
     #[arg(short, long, help_heading = "Run")]
     yes: bool,
