@@ -10,9 +10,6 @@ use crate::estimate::Basis;
 use crate::finding::{Finding, Level, verdict};
 use crate::quantity::minutes_in_words;
 
-/// Code of the finding that names a page left out.
-pub const PAGE_DOES_NOT_FIT: &str = "page-does-not-fit";
-
 /// The schedule of a bench problem.
 #[derive(Debug, Clone, Serialize)]
 pub struct BenchDocument {
@@ -245,7 +242,7 @@ fn findings(problem: &Problem, answer: &Answer) -> Vec<Finding> {
         let (why, cure) = reason(problem, unfit.reason);
         let text =
             format!("{} does not fit: {why}", crate::diagnostic::sentence_start(&problem.pages[unfit.page].label));
-        found.push(Finding::new(PAGE_DOES_NOT_FIT, Level::Hold, text, Basis::Estimate).remedy(cure));
+        found.push(Finding::new("page-does-not-fit", Level::Hold, text, Basis::Estimate).remedy(cure));
     }
     if !answer.dose_allowed {
         let text = "The operator would breathe more over eight hours than the limit allows";

@@ -25,7 +25,7 @@ mod search;
 mod solve;
 
 pub use air::AirKernel;
-pub use document::{BenchAirPart, BenchDocument, BenchEcho, CanUse, PAGE_DOES_NOT_FIT, PageFit, Step, bench_document};
+pub use document::{BenchAirPart, BenchDocument, BenchEcho, CanUse, PageFit, Step, bench_document};
 pub use evening::{
     Evening, EveningAirPart, EveningBench, EveningCan, EveningEcho, EveningEntry, EveningPage, EveningPlan,
     EveningPoint, EveningRequest, EveningSheet, EveningStep, Rest, SheetNow, evening,

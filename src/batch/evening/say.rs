@@ -9,7 +9,6 @@ use super::ceiling::Aired;
 use super::layout::Layout;
 use super::model::{EveningCan, EveningPage};
 use super::pages::{EveningRequest, Planned};
-use crate::batch::document::PAGE_DOES_NOT_FIT;
 use crate::batch::solve::{Answer, UnfitReason};
 use crate::diagnostic::{and_list, plural, sentence_inside};
 use crate::estimate::Basis;
@@ -178,7 +177,7 @@ fn unfit(
             written_at(request, &named),
             sentence_inside(&reason)
         );
-        Finding::new(PAGE_DOES_NOT_FIT, Level::Hold, text, Basis::Estimate).remedy(cure)
+        Finding::new("page-does-not-fit", Level::Hold, text, Basis::Estimate).remedy(cure)
     });
     told.collect()
 }

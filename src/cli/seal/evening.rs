@@ -9,7 +9,7 @@ use jiff::{SignedDuration, Timestamp};
 use super::begin::{begin, copy_key, keepsake, page_key};
 use super::hold;
 use super::{NAME, SealArguments};
-use crate::batch::{Evening, EveningPage, PAGE_DOES_NOT_FIT};
+use crate::batch::{Evening, EveningPage};
 use crate::catalog::{Catalog, Sealer};
 use crate::cli::evening::{Loaded, scheduled_as_usual};
 use crate::cli::{Context, Exit, Failure};
@@ -49,7 +49,7 @@ pub(super) fn run(
 fn only_left_out(evening: &Evening) -> Option<usize> {
     let holds = evening.findings.iter().filter(|finding| finding.level == Level::Hold);
     let fit = evening.pages.iter().filter(|page| page.fits).count();
-    (fit > 0 && holds.clone().count() > 0 && holds.clone().all(|finding| finding.code == PAGE_DOES_NOT_FIT))
+    (fit > 0 && holds.clone().count() > 0 && holds.clone().all(|finding| finding.code == "page-does-not-fit"))
         .then_some(fit)
 }
 
