@@ -6,6 +6,7 @@
 
 use super::arrange::{Hall, Order, Search, budget, measured, order_of};
 use super::layout::Layout;
+use super::naming::in_order;
 use super::pages::Planned;
 use super::room::{RoomTraces, least_air_time};
 use super::shorten::shorten_waits;
@@ -76,7 +77,10 @@ pub(super) fn search(
     catalog: &Catalog,
 ) -> Aired {
     let room = Room::of(layout, planned, catalog);
-    room.whole(room.search(effort, control))
+    let mut found = room.search(effort, control);
+    let plans: Vec<usize> = layout.slots.iter().map(|slot| slot.plan).collect();
+    found.answer = in_order(found.answer, &plans);
+    room.whole(found)
 }
 
 /// The best so far, when no more was looked for; nothing beats what is proved.

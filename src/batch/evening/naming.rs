@@ -1,6 +1,10 @@
-//! What sheets are called: pages of one title go on counting their copies, whichever entry of the file they come from.
+//! What sheets are called: pages of one title go on counting their copies, whichever entry of the file they come from, and are
+//! sprayed in that order.
 
 use std::collections::BTreeMap;
+
+use crate::batch::problem::Tick;
+use crate::batch::solve::Answer;
 
 /// How the sheets of an entry are called.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -31,9 +35,56 @@ impl EntryNames {
     }
 }
 
+/// The same schedule with the sheets of one plan in the order in which they are sprayed, those left out behind them: they
+/// are alike, and whoever reads that copy 3 comes first looks for a reason. `plans` are the plans of the sheets.
+pub(super) fn in_order(mut answer: Answer, plans: &[usize]) -> Answer {
+    let mut alike: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    for (sheet, plan) in plans.iter().enumerate() {
+        alike.entry(*plan).or_default().push(sheet);
+    }
+    for (plan, sheets) in &alike {
+        let mut starts: Vec<Vec<Tick>> =
+            sheets.iter().map(|sheet| std::mem::take(&mut answer.schedule.starts[*sheet])).collect();
+        starts.sort_by_key(|starts| (starts.is_empty(), starts.first().copied()));
+        let out = starts.iter().filter(|starts| starts.is_empty()).count();
+        for (sheet, starts) in sheets.iter().zip(starts) {
+            answer.schedule.starts[*sheet] = starts;
+        }
+        let left_out = answer.unfit.iter_mut().filter(|unfit| plans[unfit.page] == *plan);
+        for (unfit, sheet) in left_out.zip(&sheets[sheets.len() - out..]) {
+            unfit.page = *sheet;
+        }
+    }
+    answer.unfit.sort_by_key(|unfit| unfit.page);
+    answer
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::batch::measure::Measures;
+    use crate::batch::problem::Schedule;
+    use crate::batch::solve::{Unfit, UnfitReason};
+
+    #[test]
+    fn sheets_of_one_plan_are_sprayed_in_their_order() {
+        let answer = Answer {
+            schedule: Schedule { starts: vec![vec![], vec![9, 30], vec![4], vec![2, 20], vec![], vec![7]] },
+            measures: Measures::default(),
+            lower_bound: 0,
+            proved: false,
+            stopped: false,
+            dose_allowed: true,
+            unfit: vec![
+                Unfit { page: 0, reason: UnfitReason::NoRoom },
+                Unfit { page: 4, reason: UnfitReason::NeverAlone },
+            ],
+        };
+        let found = in_order(answer, &[0, 0, 1, 0, 1, 1]);
+        assert_eq!(found.schedule.starts, [vec![2, 20], vec![9, 30], vec![4], vec![], vec![7], vec![]]);
+        let out: Vec<(usize, UnfitReason)> = found.unfit.iter().map(|unfit| (unfit.page, unfit.reason)).collect();
+        assert_eq!(out, [(3, UnfitReason::NoRoom), (5, UnfitReason::NeverAlone)]);
+    }
 
     #[test]
     fn sheets_of_one_title_are_counted_on() {
