@@ -27,7 +27,8 @@ Examples:
 A forecast is a table of hours with the columns time, temperature, humidity and, if you have them, wind and rain:
   time,temperature (C),humidity (%),wind (m/s)
   2026-11-28 14:00,18.5,55,2.1
-Its times are of the clock here, unless the header says `time (UTC)` or they carry an offset.
+Its times are of the clock here, unless the header names another, as `time (UTC)` or
+`time (Europe/Oslo)`, or they carry an offset.
 ";
 
 /// What `weather` takes.

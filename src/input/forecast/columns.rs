@@ -1,6 +1,9 @@
 //! Which column is what, in which unit: read from the names in the header.
 
+use jiff::tz::TimeZone;
+
 use super::ForecastUnits;
+use super::moments::clock_of;
 use crate::diagnostic::{Problem, nearest};
 
 /// A unit of temperature.
@@ -126,12 +129,39 @@ const NAMES: [(&str, What); 35] = [
     ("showers", What::Rain),
 ];
 
+/// Units of humidity, with the factor that makes a fraction of a value.
+const HUMIDITY: [(&str, f64); 10] = [
+    ("%", 0.01),
+    ("percent", 0.01),
+    ("pct", 0.01),
+    ("%rh", 0.01),
+    ("share", 1.0),
+    ("fraction", 1.0),
+    ("0-1", 1.0),
+    ("0..1", 1.0),
+    ("1", 1.0),
+    ("rh%", 0.01),
+];
+
+/// Units of rain, with the factor that makes millimetres of a value.
+const RAIN: [(&str, f64); 9] = [
+    ("mm", 1.0),
+    ("mm/h", 1.0),
+    ("l/m2", 1.0),
+    ("kg/m2", 1.0),
+    ("in", 25.4),
+    ("inch", 25.4),
+    ("inches", 25.4),
+    ("in/h", 25.4),
+    ("cm", 10.0),
+];
+
 /// Where each column stands, and in which unit.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Columns {
     pub(super) time: usize,
-    /// Whether the header says that times without an offset are in UTC: `time (UTC)`.
-    pub(super) time_in_utc: bool,
+    /// The clock of times without an offset, if the header names one: `time (UTC)`, `time (Europe/Oslo)`.
+    pub(super) written_in: Option<TimeZone>,
     pub(super) temperature: (usize, TemperatureUnit),
     /// The factor makes a fraction of a value.
     pub(super) humidity: (usize, f64),
@@ -152,19 +182,32 @@ fn cut(name: &str) -> (String, Option<String>) {
     if unit.is_some() || NAMES.iter().any(|(known, _)| *known == plain(&word)) {
         return (plain(&word), unit.map(|unit| unit.trim().to_owned()));
     }
-    // `temp_c`, `wind speed km/h`: the last piece is a unit if what stands before it is a known name.
-    let cut_at = word.rfind([' ', '_', '-']);
-    match cut_at.map(|at| word.split_at(at)) {
-        Some((before, after)) if NAMES.iter().any(|(known, _)| *known == plain(before)) => {
-            (plain(before), Some(after[1..].trim().to_owned()))
-        }
-        _ => (plain(&word), None),
+    // `temp_c`, `wind speed km/h`, `wind_m_s`: what stands behind a known name is its unit, if it is one. A column
+    // `wind_direction` is another column.
+    let cuts = word.match_indices([' ', '_', '-']).map(|(at, _)| (&word[..at], word[at + 1..].trim()));
+    let found = cuts.rev().find_map(|(before, after)| {
+        let (_, what) = NAMES.iter().find(|(known, _)| *known == plain(before))?;
+        is_unit(*what, after).then(|| (plain(before), Some(after.to_owned())))
+    });
+    found.unwrap_or_else(|| (plain(&word), None))
+}
+
+/// Whether a text is a unit of what a column holds.
+fn is_unit(what: What, text: &str) -> bool {
+    match what {
+        What::Time => clock_of(text).is_some(),
+        What::Temperature => unit_of(&TemperatureUnit::WORDS, text).is_some(),
+        What::Humidity => unit_of(&HUMIDITY, text).is_some(),
+        What::Wind => unit_of(&WindUnit::WORDS, text).is_some(),
+        What::Rain => unit_of(&RAIN, text).is_some(),
     }
 }
 
 fn unit_of<T: Copy>(words: &[(&'static str, T)], unit: &str) -> Option<T> {
     let unit = unit.replace(' ', "");
-    words.iter().find(|(word, _)| *word == unit).map(|(_, unit)| *unit)
+    // `wind_m_s`
+    let with_stroke = unit.replace(['_', '-'], "/");
+    words.iter().find(|(word, _)| *word == unit || *word == with_stroke).map(|(_, unit)| *unit)
 }
 
 impl Columns {
@@ -223,11 +266,12 @@ impl Columns {
                 assumed.push("%");
                 (at, 0.01)
             }
-            Some("%" | "percent" | "per cent" | "pct" | "% rh" | "%rh") => (at, 0.01),
-            Some("share" | "fraction" | "0-1" | "0..1" | "1") => (at, 1.0),
-            Some(other) => {
-                unknown("humidity", other, "`(%)` or `(share)`");
-                (at, 0.01)
+            Some(written) => {
+                let factor = unit_of(&HUMIDITY, written).unwrap_or_else(|| {
+                    unknown("humidity", written, "`(%)` or `(share)`");
+                    0.01
+                });
+                (at, factor)
             }
         });
         let wind = unit(What::Wind).map(|(at, written)| {
@@ -244,18 +288,19 @@ impl Columns {
             (at, taken)
         });
         let rain = unit(What::Rain).map(|(at, written)| match written.as_deref() {
-            None | Some("mm" | "mm/h" | "l/m2" | "kg/m2") => (at, 1.0),
-            Some("in" | "inch" | "inches" | "in/h") => (at, 25.4),
-            Some("cm") => (at, 10.0),
-            Some(other) => {
-                unknown("rain", other, "`(mm)` or `(in)`");
-                (at, 1.0)
+            None => (at, 1.0),
+            Some(written) => {
+                let factor = unit_of(&RAIN, written).unwrap_or_else(|| {
+                    unknown("rain", written, "`(mm)` or `(in)`");
+                    1.0
+                });
+                (at, factor)
             }
         });
-        let time = unit(What::Time).map(|(at, written)| (at, matches!(written.as_deref(), Some("utc" | "gmt" | "z"))));
+        let time = unit(What::Time).map(|(at, written)| (at, written.as_deref().and_then(clock_of)));
         match (time, temperature, humidity) {
-            (Some((time, time_in_utc)), Some(temperature), Some(humidity)) if problems.is_empty() => {
-                Ok(Self { time, time_in_utc, temperature, humidity, wind, rain, assumed })
+            (Some((time, written_in)), Some(temperature), Some(humidity)) if problems.is_empty() => {
+                Ok(Self { time, written_in, temperature, humidity, wind, rain, assumed })
             }
             _ => Err(problems),
         }

@@ -63,7 +63,7 @@ pub struct ForecastUnits {
     pub wind: Option<WindUnit>,
 }
 
-/// Reads a forecast. Times without an offset are those of `zone`, or in UTC where the header says so.
+/// Reads a forecast. Times without an offset are those of `zone`, or of the clock that the header names.
 ///
 /// # Errors
 /// Everything wrong with the file, at once: an unknown or missing column, a value out of range or in another unit, a
@@ -93,7 +93,7 @@ pub fn read_forecast(source: &SourceText, zone: &TimeZone, units: ForecastUnits)
         }
     };
     let mut problems = Vec::new();
-    let mut moments = Moments::new(zone.clone(), columns.time_in_utc);
+    let mut moments = Moments::new(zone.clone(), columns.written_in.clone());
     let mut hours: Vec<ForecastHour> = Vec::new();
     let mut record = csv::StringRecord::new();
     loop {
@@ -249,6 +249,42 @@ mod tests {
                 "{head}"
             );
         }
-        assert_eq!(moments("time", &["2026-11-28 14:00"]), Ok(vec!["28 14:00+01:00".to_owned()]));
+        // A clock elsewhere, summer time and all; what is no clock is passed over.
+        for (head, expected) in [
+            ("time (Europe/London)", "28 15:00+01:00"),
+            ("time (America/New_York)", "28 20:00+01:00"),
+            ("time_UTC-2", "28 17:00+01:00"),
+            ("time [+05:30]", "28 09:30+01:00"),
+            ("time (GMT+1)", "28 14:00+01:00"),
+            ("time (+25:00)", "28 14:00+01:00"),
+            ("date (YYYY-MM-DD hh:mm)", "28 14:00+01:00"),
+            ("time", "28 14:00+01:00"),
+        ] {
+            assert_eq!(moments(head, &["2026-11-28 14:00"]), Ok(vec![expected.to_owned()]), "{head}");
+        }
+        assert_eq!(moments("time (Europe/London)", &["2026-07-01 14:00"]), Ok(vec!["01 15:00+02:00".to_owned()]));
+    }
+
+    #[test]
+    fn units_may_hang_on_a_name_and_other_columns_may_begin_like_one() {
+        let wind = |header: &str| {
+            let text = format!("time,temperature_c,relative_humidity_pct,{header}\n2026-11-28 14:00,14,60,10\n");
+            let source = SourceText::new("f.csv", &text);
+            let forecast = read_forecast(&source, &TimeZone::UTC, ForecastUnits::default()).expect("a forecast");
+            assert_eq!((forecast.hours[0].temperature_c, forecast.hours[0].relative_humidity), (Some(14.0), Some(0.6)));
+            forecast.hours[0].wind_m_s
+        };
+        let tenth = |wind: Option<f64>| wind.map(|wind| (wind * 10.0).round() / 10.0);
+        for (header, expected) in [
+            ("wind_m_s", Some(10.0)),
+            ("wind_speed_km_h", Some(2.8)),
+            ("wind-speed-kmh", Some(2.8)),
+            ("wind speed (kn)", Some(5.1)),
+            ("wind_direction", None),
+            ("wind_gust_kmh", None),
+            ("rain_probability", None),
+        ] {
+            assert_eq!(tenth(wind(header)), expected, "{header}");
+        }
     }
 }

@@ -1,7 +1,7 @@
 //! The moments of a forecast: local or with an offset, through both changes of the clocks.
 
 use jiff::civil::DateTime;
-use jiff::tz::{AmbiguousOffset, TimeZone};
+use jiff::tz::{AmbiguousOffset, Offset, TimeZone};
 use jiff::{Timestamp, ZonedDateTime};
 
 /// Reads one moment after another; where clocks go back, the first of two equal local times is the earlier one.
@@ -23,9 +23,9 @@ pub(super) enum NoMoment {
 }
 
 impl Moments {
-    /// Moments of `zone`; times without an offset are of its clock, or in UTC.
-    pub(super) fn new(zone: TimeZone, in_utc: bool) -> Self {
-        let written_in = if in_utc { TimeZone::UTC } else { zone.clone() };
+    /// Moments of `zone`; times without an offset are of its clock, or of the one they are written in.
+    pub(super) fn new(zone: TimeZone, written_in: Option<TimeZone>) -> Self {
+        let written_in = written_in.unwrap_or_else(|| zone.clone());
         Self { zone, written_in, last: None }
     }
 
@@ -51,6 +51,30 @@ impl Moments {
         self.last = Some(at);
         Ok(at.to_zoned_datetime(self.zone.clone()))
     }
+}
+
+/// Hours that a clock is off UTC at most.
+const FARTHEST_H: u8 = 14;
+
+/// The clock a text names: `utc`, `utc+1`, `+01:00`, `europe/oslo`; `None` if it names none that is known.
+pub(super) fn clock_of(text: &str) -> Option<TimeZone> {
+    if text == "z" {
+        return Some(TimeZone::UTC);
+    }
+    let offset = text.strip_prefix("utc").or_else(|| text.strip_prefix("gmt")).unwrap_or(text).trim();
+    if offset.is_empty() {
+        return (!text.is_empty()).then_some(TimeZone::UTC);
+    }
+    let Some(sign) = offset.chars().next().filter(|sign| ['+', '-', '−'].contains(sign)) else {
+        return TimeZone::get(text).ok();
+    };
+    let (hours, minutes) = offset[sign.len_utf8()..].split_once(':').unwrap_or((&offset[sign.len_utf8()..], "0"));
+    let (hours, minutes) = (
+        hours.parse::<u8>().ok().filter(|hours| *hours <= FARTHEST_H)?,
+        minutes.parse::<u8>().ok().filter(|minutes| *minutes < 60)?,
+    );
+    let seconds = i32::from(hours) * 3600 + i32::from(minutes) * 60;
+    Offset::from_seconds(if sign == '+' { seconds } else { -seconds }).ok().map(TimeZone::fixed)
 }
 
 /// A moment with `Z` or an offset; `2026-11-28 14:00+01:00` without seconds too.
