@@ -183,8 +183,11 @@ fn search(network: &Network, effort: Effort, control: &Control<'_>) -> Found {
     let Some(less) = effort.less() else { return search_once(network, effort, control) };
     let begun = |share, makespan| (control.progress)(WITH_LESS * share, makespan);
     let first = search(network, less, &Control { progress: &begun, ..*control });
-    if first.is_best() || (control.stop)() {
+    if first.is_best() {
         return first;
+    }
+    if (control.stop)() {
+        return Found { stopped: true, ..first };
     }
     let goes_on = |share, makespan| (control.progress)(WITH_LESS + (1.0 - WITH_LESS) * share, makespan);
     let found = search_once(network, effort, &Control { progress: &goes_on, ..*control });

@@ -439,6 +439,21 @@ fn a_stop_still_hands_out_a_schedule() {
 }
 
 #[test]
+fn a_stop_between_less_effort_and_more_is_a_stop() {
+    let problem = hard();
+    let looked = |effort: Effort, patience: usize| {
+        let looks = AtomicUsize::new(0);
+        let stop = || looks.fetch_add(1, Ordering::Relaxed) >= patience;
+        let answer = solve(&problem, effort, &Control { threads: 1, stop: &stop, progress: &|_, _| {} });
+        (answer, looks.into_inner())
+    };
+    let (quick, looks) = looked(Effort::Quick, usize::MAX);
+    let (answer, _) = looked(Effort::Normal, looks);
+    assert!(!quick.stopped && answer.stopped && !answer.proved);
+    assert_eq!(answer.schedule, quick.schedule, "what less effort found");
+}
+
+#[test]
 fn a_stop_is_heard_while_the_first_schedule_is_made() {
     // Two hundred pages whose windows never hold the break that follows: no forward dispatch serves, and each page is
     // looked for a place of its own. Stopped there, what is left goes to the end, and all is there.

@@ -195,7 +195,8 @@ fn cut(name: &str) -> (String, Option<String>) {
 /// Whether a text is a unit of what a column holds.
 fn is_unit(what: What, text: &str) -> bool {
     match what {
-        What::Time => clock_of(text).is_some(),
+        // `time_local`, `date_iso`
+        What::Time => clock_of(text).is_some() || !text.contains([' ', '_', '-']),
         What::Temperature => unit_of(&TemperatureUnit::WORDS, text).is_some(),
         What::Humidity => unit_of(&HUMIDITY, text).is_some(),
         What::Wind => unit_of(&WindUnit::WORDS, text).is_some(),

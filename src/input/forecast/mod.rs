@@ -258,6 +258,8 @@ mod tests {
             ("time (GMT+1)", "28 14:00+01:00"),
             ("time (+25:00)", "28 14:00+01:00"),
             ("date (YYYY-MM-DD hh:mm)", "28 14:00+01:00"),
+            ("time_local", "28 14:00+01:00"),
+            ("time_america/new_york", "28 20:00+01:00"),
             ("time", "28 14:00+01:00"),
         ] {
             assert_eq!(moments(head, &["2026-11-28 14:00"]), Ok(vec![expected.to_owned()]), "{head}");
