@@ -150,6 +150,7 @@ pub fn evening_fullness(run: &RunAir, catalog: &Catalog) -> f64 {
     fullness_peak(&Lines::of(run, catalog))
 }
 
+/// Greatest fullness of the room at any moment.
 fn fullness_peak(lines: &Lines<'_>) -> f64 {
     let limits = Limits::of(lines);
     let horizon = lines.horizon_s();

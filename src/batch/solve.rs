@@ -171,34 +171,36 @@ struct Found {
     stopped: bool,
 }
 
-impl Found {
-    /// Whether nothing is better.
-    fn is_best(&self) -> bool {
-        self.best.left_out() == 0 && self.best.outcome.makespan <= self.bound
-    }
+/// Whether nothing is better.
+fn is_best(best: &Solution, bound: Tick) -> bool {
+    best.left_out() == 0 && best.outcome.makespan <= bound
+}
+
+fn search(network: &Network, effort: Effort, control: &Control<'_>) -> Found {
+    search_from(network, &first_solution(network, control.stop), lower_bound(network), effort, control)
 }
 
 /// Searches with less effort first: no more effort ends later than less.
-fn search(network: &Network, effort: Effort, control: &Control<'_>) -> Found {
-    let Some(less) = effort.less() else { return search_once(network, effort, control) };
+fn search_from(network: &Network, start: &Solution, bound: Tick, effort: Effort, control: &Control<'_>) -> Found {
+    let Some(less) = effort.less() else { return search_once(network, start, bound, effort, control) };
     let begun = |share, makespan| (control.progress)(WITH_LESS * share, makespan);
-    let first = search(network, less, &Control { progress: &begun, ..*control });
-    if first.is_best() {
+    let first = search_from(network, start, bound, less, &Control { progress: &begun, ..*control });
+    if is_best(&first.best, first.bound) {
         return first;
     }
     if (control.stop)() {
         return Found { stopped: true, ..first };
     }
     let goes_on = |share, makespan| (control.progress)(WITH_LESS + (1.0 - WITH_LESS) * share, makespan);
-    let found = search_once(network, effort, &Control { progress: &goes_on, ..*control });
+    let found = search_once(network, start, bound, effort, &Control { progress: &goes_on, ..*control });
     if first.best.cost() < found.best.cost() { Found { best: first.best, ..found } } else { found }
 }
 
-fn search_once(network: &Network, effort: Effort, control: &Control<'_>) -> Found {
-    let bound = lower_bound(network);
-    let mut best = first_solution(network, control.stop);
+/// Searches from a first schedule, whose problem ends no earlier than the bound.
+fn search_once(network: &Network, start: &Solution, bound: Tick, effort: Effort, control: &Control<'_>) -> Found {
+    let mut best = start.clone();
     let (budget, proof_budget) = effort.budgets();
-    let done = |best: &Solution| best.left_out() == 0 && best.outcome.makespan <= bound;
+    let done = |best: &Solution| is_best(best, bound);
     (control.progress)(0.0, best.outcome.makespan);
     // Tiny batches are settled by going through all orders.
     let mut tried = false;

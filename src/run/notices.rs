@@ -8,6 +8,7 @@ use super::bells::{BellKind, Due};
 use super::conductor::{Conductor, Loudness, Notice};
 use super::entry::What;
 use super::words::{bell_words, clock_words, span_words};
+use crate::diagnostic::plural;
 use crate::finding::Level;
 
 impl Conductor {
@@ -141,8 +142,7 @@ impl Conductor {
         let coats: usize = forecast.iter().map(|page| page.coats.len()).sum();
         let last = forecast.iter().flat_map(|page| &page.coats).map(|(_, at, _)| *at).max();
         let handle = forecast.iter().filter_map(|page| page.handle_at).max();
-        let counted = |count: usize, noun: &str| format!("{count} {noun}{}", if count == 1 { "" } else { "s" });
-        let mut said = format!("{}, {}", counted(pages.len(), "page"), counted(coats, "coat"));
+        let mut said = format!("{}, {}", plural(pages.len(), "page"), plural(coats, "coat"));
         if let (Some(last), Some(handle)) = (last, handle) {
             let (last, handle) = (self.clock(last, now), self.clock(handle, now));
             let _ = write!(said, ": the last coat at {last}, to be handled from {handle}");

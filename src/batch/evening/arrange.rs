@@ -79,6 +79,13 @@ pub(super) fn order_of(schedule: &Schedule) -> Order {
     order.into_iter().map(|(_, page, coat)| (page, coat)).collect()
 }
 
+impl<'a> Hall<'a> {
+    /// A bench on which nothing is sprayed yet.
+    pub(super) fn clean(problem: &'a Problem, traces: &'a RoomTraces) -> Self {
+        Self { problem, traces, done: &[], now: 0 }
+    }
+}
+
 impl Hall<'_> {
     /// Places an order of whole pages; `None` if one of them cannot end.
     pub(super) fn arrange(&self, order: &[(usize, usize)]) -> Option<Arranged> {
@@ -382,7 +389,7 @@ mod tests {
         };
         let clean = CoatTrace { peaks: [vec![0.0], vec![0.0], vec![0.0]], means: [vec![0.0], vec![0.0], vec![0.0]] };
         let traces = RoomTraces::new(&[clean], vec![vec![0], vec![0; 2], vec![0; 2]], 1.0);
-        let hall = Hall { problem: &problem, traces: &traces, done: &[], now: 0 };
+        let hall = Hall::clean(&problem, &traces);
         let by_turns: Order = vec![(0, 0), (1, 0), (2, 0), (1, 1), (2, 1)];
         let search = Search { budget: 20_000, threads: 1, stop: &|| false, progress: &|_, _| {} };
         let found = hall.search(std::slice::from_ref(&by_turns), &[0, 1, 2], &search);

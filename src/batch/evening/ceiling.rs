@@ -140,7 +140,7 @@ impl<'a> Room<'a> {
     /// Where nothing waits for the air: the same pages with the can changed less often, if that is worth it.
     fn with_fewer_changes(&self, aired: Aired, traces: &RoomTraces, control: &Control<'_>) -> Aired {
         let problem = &self.layout.problem;
-        let hall = Hall { problem, traces, done: &[], now: 0 };
+        let hall = Hall::clean(problem, traces);
         let before = &aired.answer.schedule;
         let pages: Vec<usize> = (0..problem.pages.len()).filter(|page| !before.starts[*page].is_empty()).collect();
         let (threads, stop) = (control.threads, control.stop);
@@ -266,7 +266,7 @@ impl<'a> Room<'a> {
 
     /// More pages, or the same at less cost.
     fn better(&self, one: &Aired, other: &Aired) -> bool {
-        let hall = Hall { problem: &self.layout.problem, traces: &one.traces, done: &[], now: 0 };
+        let hall = Hall::clean(&self.layout.problem, &one.traces);
         let cost = |aired: &Aired| hall.cost_of(&aired.answer.schedule);
         let left_out = |aired: &Aired| aired.answer.unfit.len();
         left_out(one) < left_out(other) || left_out(one) == left_out(other) && cost(one) < cost(other)
@@ -275,7 +275,7 @@ impl<'a> Room<'a> {
     /// Annealed under the exact air.
     fn under_air(&self, traces: &RoomTraces, starts: &[Order], effort: Effort, control: &Control<'_>) -> Answer {
         let problem = &self.layout.problem;
-        let hall = Hall { problem, traces, done: &[], now: 0 };
+        let hall = Hall::clean(problem, traces);
         let all: Vec<usize> = (0..problem.pages.len()).collect();
         // Sheets of one plan are alike.
         let mut alike: Vec<Option<bool>> = vec![None; self.planned.len()];
@@ -333,7 +333,7 @@ impl<'a> Room<'a> {
     /// Why a page cannot be sprayed even alone.
     fn reason(&self, page: usize, traces: &RoomTraces) -> UnfitReason {
         let open = Problem { session_end: None, ..self.layout.problem.clone() };
-        let hall = Hall { problem: &open, traces, done: &[], now: 0 };
+        let hall = Hall::clean(&open, traces);
         match hall.arrange(&hall.one_by_one(std::iter::once(page))) {
             Some(alone) => UnfitReason::SessionTooShort(alone.placed.makespan(&open)),
             None => UnfitReason::NeverAlone,
@@ -343,7 +343,7 @@ impl<'a> Room<'a> {
     /// The sprayed pages one after another, each with all its coats before the next begins.
     fn one_by_one(&self, schedule: &Schedule, traces: &RoomTraces) -> Option<Tick> {
         let open = Problem { session_end: None, ..self.layout.problem.clone() };
-        let hall = Hall { problem: &open, traces, done: &[], now: 0 };
+        let hall = Hall::clean(&open, traces);
         let pages = schedule.starts.iter().enumerate().filter(|(_, starts)| !starts.is_empty());
         let order = hall.one_by_one(pages.map(|(page, _)| page));
         hall.arrange(&order).map(|arranged| arranged.placed.makespan(&open))

@@ -1,6 +1,7 @@
 //! Conducting an evening of pages: the schedule of a batch file becomes one run of many pages.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -31,14 +32,11 @@ pub(super) fn run(
     let left_out = only_left_out(&evening);
     if evening.verdict == Level::Hold && speed.is_none() && !(arguments.run.what_fits && left_out.is_some()) {
         let short = |look: &Look| evening_text(&evening, look);
-        let else_what = match left_out {
-            Some(fit) => format!(
-                "`coatbell batch` says what would change it; `--what-fits` conducts the {} that {}",
-                plural(fit, "page"),
-                if fit == 1 { "fits" } else { "fit" }
-            ),
-            None => "`coatbell batch` says what would change it".to_owned(),
-        };
+        let mut else_what = "`coatbell batch` says what would change it".to_owned();
+        if let Some(fit) = left_out {
+            let fits = if fit == 1 { "fits" } else { "fit" };
+            let _ = write!(else_what, "; `--what-fits` conducts the {} that {fits}", plural(fit, "page"));
+        }
         return hold::show(|| to_json(&evening), short, &evening.findings, &else_what, context);
     }
     let (spec, left_g) = spec(&evening, &loaded, path, arguments, speed, catalog, context)?;
@@ -47,10 +45,10 @@ pub(super) fn run(
 
 /// How many pages fit, where the evening is on hold for nothing but the ones that do not.
 fn only_left_out(evening: &Evening) -> Option<usize> {
-    let holds = evening.findings.iter().filter(|finding| finding.level == Level::Hold);
+    let mut holds = evening.findings.iter().filter(|finding| finding.level == Level::Hold);
     let fit = evening.pages.iter().filter(|page| page.fits).count();
-    (fit > 0 && holds.clone().count() > 0 && holds.clone().all(|finding| finding.code == "page-does-not-fit"))
-        .then_some(fit)
+    let some_out = fit < evening.pages.len() && holds.all(|finding| finding.code == "page-does-not-fit");
+    (fit > 0 && some_out).then_some(fit)
 }
 
 /// The evening as a run of the pages that fit, in the order of their first coats, with what each can still holds.

@@ -211,6 +211,22 @@ fn unit_of<T: Copy>(words: &[(&'static str, T)], unit: &str) -> Option<T> {
     words.iter().find(|(word, _)| *word == unit || *word == with_stroke).map(|(_, unit)| *unit)
 }
 
+/// The unit a header names for a column, which is called as `known` says and knows the units it says; one that is none is a
+/// problem, and read as the first.
+fn named<T: Copy>(
+    words: &[(&'static str, T)],
+    written: Option<&str>,
+    (column, known): (&str, &str),
+    problems: &mut Vec<Problem>,
+) -> Option<T> {
+    let written = written?;
+    Some(unit_of(words, written).unwrap_or_else(|| {
+        let message = format!("`{written}` is not a unit of {column}");
+        problems.push(Problem::new("unknown-unit", message).with_hint(format!("write {known}")));
+        words[0].1
+    }))
+}
+
 impl Columns {
     /// Finds the columns of a header. Columns that mean nothing here are passed over.
     pub(super) fn find(header: &csv::StringRecord, units: ForecastUnits) -> Result<Self, Vec<Problem>> {
@@ -245,58 +261,35 @@ impl Columns {
         }
         let mut assumed = Vec::new();
         let unit = |what: What| found[what as usize].as_ref().map(|(at, unit)| (*at, unit.clone()));
-        let mut unknown = |column: &str, unit: &str, known: &str| {
-            let message = format!("`{unit}` is not a unit of {column}");
-            problems.push(Problem::new("unknown-unit", message).with_hint(format!("write {known}")));
-        };
         let temperature = unit(What::Temperature).map(|(at, written)| {
-            let named = written.as_deref().map(|written| {
-                unit_of(&TemperatureUnit::WORDS, written).unwrap_or_else(|| {
-                    unknown("temperature", written, "`(C)`, `(F)` or `(K)`");
-                    TemperatureUnit::Celsius
-                })
-            });
+            let known = ("temperature", "`(C)`, `(F)` or `(K)`");
+            let named = named(&TemperatureUnit::WORDS, written.as_deref(), known, &mut problems);
             let taken = named.or(units.temperature).unwrap_or_else(|| {
                 assumed.push("°C");
                 TemperatureUnit::Celsius
             });
             (at, taken)
         });
-        let humidity = unit(What::Humidity).map(|(at, written)| match written.as_deref() {
-            None => {
+        let humidity = unit(What::Humidity).map(|(at, written)| {
+            let named = named(&HUMIDITY, written.as_deref(), ("humidity", "`(%)` or `(share)`"), &mut problems);
+            let factor = named.unwrap_or_else(|| {
                 assumed.push("%");
-                (at, 0.01)
-            }
-            Some(written) => {
-                let factor = unit_of(&HUMIDITY, written).unwrap_or_else(|| {
-                    unknown("humidity", written, "`(%)` or `(share)`");
-                    0.01
-                });
-                (at, factor)
-            }
+                0.01
+            });
+            (at, factor)
         });
         let wind = unit(What::Wind).map(|(at, written)| {
-            let named = written.as_deref().map(|written| {
-                unit_of(&WindUnit::WORDS, written).unwrap_or_else(|| {
-                    unknown("wind", written, "`(m/s)`, `(km/h)`, `(mph)` or `(kn)`");
-                    WindUnit::MetresPerSecond
-                })
-            });
+            let known = ("wind", "`(m/s)`, `(km/h)`, `(mph)` or `(kn)`");
+            let named = named(&WindUnit::WORDS, written.as_deref(), known, &mut problems);
             let taken = named.or(units.wind).unwrap_or_else(|| {
                 assumed.push("m/s");
                 WindUnit::MetresPerSecond
             });
             (at, taken)
         });
-        let rain = unit(What::Rain).map(|(at, written)| match written.as_deref() {
-            None => (at, 1.0),
-            Some(written) => {
-                let factor = unit_of(&RAIN, written).unwrap_or_else(|| {
-                    unknown("rain", written, "`(mm)` or `(in)`");
-                    1.0
-                });
-                (at, factor)
-            }
+        let rain = unit(What::Rain).map(|(at, written)| {
+            let named = named(&RAIN, written.as_deref(), ("rain", "`(mm)` or `(in)`"), &mut problems);
+            (at, named.unwrap_or(1.0))
         });
         let time = unit(What::Time).map(|(at, written)| (at, written.as_deref().and_then(clock_of)));
         match (time, temperature, humidity) {

@@ -1,7 +1,8 @@
 //! The moments of a forecast: local or with an offset, through both changes of the clocks.
 
 use jiff::civil::DateTime;
-use jiff::tz::{AmbiguousOffset, Offset, TimeZone};
+use jiff::fmt::temporal::DateTimeParser;
+use jiff::tz::{AmbiguousOffset, TimeZone};
 use jiff::{Timestamp, ZonedDateTime};
 
 /// Reads one moment after another; where clocks go back, the first of two equal local times is the earlier one.
@@ -54,27 +55,23 @@ impl Moments {
 }
 
 /// Hours that a clock is off UTC at most.
-const FARTHEST_H: u8 = 14;
+const FARTHEST_H: u32 = 14;
 
-/// The clock a text names: `utc`, `utc+1`, `+01:00`, `europe/oslo`; `None` if it names none that is known.
+static OFFSETS: DateTimeParser = DateTimeParser::new();
+
+/// The clock a text names: `utc`, `utc+1`, `+01:00`, `+0530`, `europe/oslo`; `None` if it names none that is known.
 pub(super) fn clock_of(text: &str) -> Option<TimeZone> {
     if text == "z" {
         return Some(TimeZone::UTC);
     }
-    let offset = text.strip_prefix("utc").or_else(|| text.strip_prefix("gmt")).unwrap_or(text).trim();
-    if offset.is_empty() {
-        return (!text.is_empty()).then_some(TimeZone::UTC);
-    }
-    let Some(sign) = offset.chars().next().filter(|sign| ['+', '-', '−'].contains(sign)) else {
-        return TimeZone::get(text).ok();
-    };
-    let (hours, minutes) = offset[sign.len_utf8()..].split_once(':').unwrap_or((&offset[sign.len_utf8()..], "0"));
-    let (hours, minutes) = (
-        hours.parse::<u8>().ok().filter(|hours| *hours <= FARTHEST_H)?,
-        minutes.parse::<u8>().ok().filter(|minutes| *minutes < 60)?,
-    );
-    let seconds = i32::from(hours) * 3600 + i32::from(minutes) * 60;
-    Offset::from_seconds(if sign == '+' { seconds } else { -seconds }).ok().map(TimeZone::fixed)
+    let signed = text.strip_prefix("utc").or_else(|| text.strip_prefix("gmt")).unwrap_or(text).trim().replace('−', "-");
+    // `EST-5` is left unread: a rule of zones means five hours ahead by it, and a person five behind.
+    let Some(hours) = signed.strip_prefix(['+', '-']) else { return TimeZone::get(text).ok() };
+    let digits = hours.find(|sign: char| !sign.is_ascii_digit()).unwrap_or(hours.len());
+    let pad = if digits == 1 { "0" } else { "" };
+    let clock = OFFSETS.parse_time_zone(format!("{}{pad}{hours}", &signed[..1])).ok()?;
+    let off = clock.to_fixed_offset().ok()?;
+    (off.seconds().unsigned_abs() <= FARTHEST_H * 3600).then_some(clock)
 }
 
 /// A moment with `Z` or an offset; `2026-11-28 14:00+01:00` without seconds too.
